@@ -1,0 +1,1 @@
+"""Tyrewright: the day planner of a mine-site tyre repair bay."""

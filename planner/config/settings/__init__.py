@@ -1,0 +1,1 @@
+"""Settings: base, embedded, service and testing."""

@@ -1,0 +1,22 @@
+"""Tests: the embedded settings in a folder of their own, a quick password hash, no broker."""
+
+import os
+import tempfile
+
+os.environ.setdefault("TYREWRIGHT_VAR", tempfile.mkdtemp(prefix="tyrewright-test-"))
+
+from planner.config.settings.embedded import *  # noqa: F403
+from planner.config.settings.embedded import DATABASES, VAR
+
+if os.environ.get("TYREWRIGHT_TEST_POSTGRES"):
+    DATABASES["default"] = {
+        "ENGINE": "django.db.backends.postgresql",
+        "NAME": os.environ["TYREWRIGHT_TEST_POSTGRES"],
+        "HOST": os.environ.get("PGHOST", ""),
+        "USER": os.environ.get("PGUSER", ""),
+    }
+else:
+    DATABASES["default"]["TEST"] = {"NAME": VAR / "test.sqlite3"}
+
+PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+EMAIL_BACKEND = "django.core.mail.backends.locmem.EmailBackend"

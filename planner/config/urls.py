@@ -1,0 +1,8 @@
+"""Addresses: the pages and the administrator's tables."""
+
+from django.contrib import admin
+from django.urls import path
+
+urlpatterns = [
+    path("admin/", admin.site.urls),
+]

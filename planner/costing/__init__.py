@@ -1,0 +1,1 @@
+"""What a repair costs against a new tyre, in Decimal."""

@@ -1,0 +1,1 @@
+"""Heat, cure and life of a repair: numpy and scipy, no framework."""

@@ -1,0 +1,1 @@
+"""Commands: thin wrappers over services and selectors."""

@@ -1,0 +1,1 @@
+"""Problem and plan formats, the constructive planner, the checker and the score."""

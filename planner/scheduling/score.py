@@ -1,0 +1,1 @@
+"""The score of a plan, recomputed from its stages."""

@@ -1,0 +1,1 @@
+"""Reads: rows to domain objects."""

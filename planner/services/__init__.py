@@ -1,0 +1,1 @@
+"""Writes: transactions, audit events, domain objects to rows."""

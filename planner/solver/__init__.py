@@ -1,0 +1,1 @@
+"""The constraint solver: the only door to OR-Tools."""

@@ -1,0 +1,1 @@
+"""One file for each rule of the bay, as the solver sees it."""

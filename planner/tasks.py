@@ -1,0 +1,1 @@
+"""Celery tasks: ids in, a service called, safe to run twice."""

@@ -1,0 +1,1 @@
+"""Benchmarks, run by hand; results stand in DEVELOPERS.md."""

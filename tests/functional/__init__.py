@@ -1,0 +1,1 @@
+"""A story for each user, in a real browser."""

@@ -1,0 +1,1 @@
+"""Random problems: every planner's plan holds."""

@@ -1,0 +1,1 @@
+"""Tests with a database, a broker or a command."""

@@ -1,0 +1,1 @@
+"""Fakes, builders and generators that tests share."""

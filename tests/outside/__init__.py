@@ -1,0 +1,1 @@
+"""Checks against published material; each names its source."""
