@@ -1,0 +1,19 @@
+"""A breach: one rule of the bay that a plan or locked work breaks, and where."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Breach:
+    """One broken rule in plain words; `rule` is the rule's stem, the ids are given where known."""
+
+    rule: str
+    message: str
+    job: str | None = None
+    stage: str | None = None
+    technician: str | None = None
+    position: str | None = None
+    heater_set: str | None = None
+
+    def __str__(self) -> str:
+        return f"{self.rule}: {self.message}"
