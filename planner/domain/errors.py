@@ -17,6 +17,10 @@ class NotAllowedError(UserError):
     """The user may not do this here."""
 
 
+class NotFoundError(UserError):
+    """There is no such thing among those that the user may see."""
+
+
 class ConflictError(UserError):
     """Somebody else changed the thing first; the text says who and what to do."""
 

@@ -1,5 +1,60 @@
 """The site's data: one file for each noun, constraints in Meta, no decisions."""
 
+from planner.models.audit_event import AuditEvent
+from planner.models.closure import Closure
+from planner.models.damage import Damage
+from planner.models.damage_limit import DamageLimit
+from planner.models.heater_set import HeaterSet, HeaterSetFit
+from planner.models.heater_set_part import HeaterSetPart
+from planner.models.isolation import Isolation
+from planner.models.machine import Machine
+from planner.models.plan import Plan
+from planner.models.plan_build import PlanBuild
+from planner.models.position import Position, PositionKind
+from planner.models.roster_exception import RosterException
+from planner.models.roster_pattern import PatternBreak, RosterPattern
+from planner.models.route import Route, RouteStage
+from planner.models.shift import Shift, ShiftBreak
+from planner.models.site import Site
+from planner.models.site_membership import SiteMembership
+from planner.models.size_class import SizeClass
+from planner.models.skill import Skill
+from planner.models.stage_run import StageRun
+from planner.models.technician import Technician
+from planner.models.tyre import Tyre
 from planner.models.user import User
+from planner.models.user_preference import UserPreference
+from planner.models.work_order import WorkOrder
 
-__all__ = ["User"]
+__all__ = [
+    "AuditEvent",
+    "Closure",
+    "Damage",
+    "DamageLimit",
+    "HeaterSet",
+    "HeaterSetFit",
+    "HeaterSetPart",
+    "Isolation",
+    "Machine",
+    "PatternBreak",
+    "Plan",
+    "PlanBuild",
+    "Position",
+    "PositionKind",
+    "RosterException",
+    "RosterPattern",
+    "Route",
+    "RouteStage",
+    "Shift",
+    "ShiftBreak",
+    "Site",
+    "SiteMembership",
+    "SizeClass",
+    "Skill",
+    "StageRun",
+    "Technician",
+    "Tyre",
+    "User",
+    "UserPreference",
+    "WorkOrder",
+]

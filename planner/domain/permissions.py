@@ -1,0 +1,81 @@
+"""Who may do what: one table of role by action, and the pair that reads it."""
+
+from collections.abc import Mapping
+from enum import StrEnum
+
+from planner.domain.errors import NotAllowedError
+
+
+class Role(StrEnum):
+    """What somebody is on one site."""
+
+    SUPERVISOR = "supervisor"
+    PLANNER = "planner"
+    ACCOUNTANT = "accountant"
+    TECHNICIAN = "technician"
+    ADMINISTRATOR = "administrator"
+
+
+class Action(StrEnum):
+    """What can be done on a site; each service asks for one of these."""
+
+    SITE_READ = "site_read"
+    AUDIT_READ = "audit_read"
+    MONEY_READ = "money_read"
+    TYRE_RECORD = "tyre_record"
+    DAMAGE_RECORD = "damage_record"
+    WORK_ORDER_RECEIVE = "work_order_receive"
+    WORK_ORDER_DATE = "work_order_date"
+    WORK_ORDER_DECIDE = "work_order_decide"
+    WORK_RECORD = "work_record"
+    PLAN_BUILD = "plan_build"
+    PLAN_PUBLISH = "plan_publish"
+    PART_STATE_CHANGE = "part_state_change"
+    CLOSURE_CHANGE = "closure_change"
+    RESOURCE_CHANGE = "resource_change"
+    ROSTER_CHANGE = "roster_change"
+    ROUTE_CHANGE = "route_change"
+    SITE_CHANGE = "site_change"
+    MEMBER_CHANGE = "member_change"
+
+    @property
+    def words(self) -> str:
+        """The action in plain words."""
+        return self.value.replace("_", " ")
+
+
+_R = Role
+_EVERYONE = frozenset(Role)
+
+PERMISSIONS: Mapping[Action, frozenset[Role]] = {
+    Action.SITE_READ: _EVERYONE,
+    Action.AUDIT_READ: frozenset({_R.SUPERVISOR, _R.ACCOUNTANT, _R.ADMINISTRATOR}),
+    Action.MONEY_READ: frozenset({_R.SUPERVISOR, _R.PLANNER, _R.ACCOUNTANT, _R.ADMINISTRATOR}),
+    Action.TYRE_RECORD: frozenset({_R.SUPERVISOR, _R.PLANNER, _R.ADMINISTRATOR}),
+    Action.DAMAGE_RECORD: frozenset({_R.SUPERVISOR, _R.PLANNER, _R.TECHNICIAN}),
+    Action.WORK_ORDER_RECEIVE: frozenset({_R.SUPERVISOR, _R.PLANNER}),
+    Action.WORK_ORDER_DATE: frozenset({_R.SUPERVISOR, _R.PLANNER}),
+    Action.WORK_ORDER_DECIDE: frozenset({_R.SUPERVISOR}),
+    Action.WORK_RECORD: frozenset({_R.SUPERVISOR, _R.TECHNICIAN}),
+    Action.PLAN_BUILD: frozenset({_R.SUPERVISOR}),
+    Action.PLAN_PUBLISH: frozenset({_R.SUPERVISOR}),
+    Action.PART_STATE_CHANGE: frozenset({_R.SUPERVISOR, _R.TECHNICIAN, _R.ADMINISTRATOR}),
+    Action.CLOSURE_CHANGE: frozenset({_R.SUPERVISOR, _R.ADMINISTRATOR}),
+    Action.RESOURCE_CHANGE: frozenset({_R.ADMINISTRATOR}),
+    Action.ROSTER_CHANGE: frozenset({_R.SUPERVISOR, _R.ADMINISTRATOR}),
+    Action.ROUTE_CHANGE: frozenset({_R.ADMINISTRATOR}),
+    Action.SITE_CHANGE: frozenset({_R.ADMINISTRATOR}),
+    Action.MEMBER_CHANGE: frozenset({_R.ADMINISTRATOR}),
+}
+
+
+def may(role: Role | None, action: Action) -> bool:
+    """Whether somebody with `role` (None: a stranger) may do `action`."""
+    return role is not None and role in PERMISSIONS[action]
+
+
+def require(role: Role | None, action: Action) -> None:
+    """Raise NotAllowedError unless `may(role, action)`; the message says who may."""
+    if not may(role, action):
+        who = ", ".join(sorted(PERMISSIONS[action]))
+        raise NotAllowedError(f"{action.words}: only a {who} of this site may do that")
