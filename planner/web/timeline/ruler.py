@@ -1,0 +1,37 @@
+"""The ruler above the lanes: days and hours of the bay's own clock, also on the days on which it changes."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from planner.web.timeline.scale import Scale, Zoom
+
+_HOURS_BETWEEN_TICKS = {Zoom.SHIFT: 1, Zoom.DAY: 3, Zoom.WEEK: 12}
+_QUARTER = 15  # every zone's full hours lie on a quarter of UTC's
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tick:
+    """A line of the ruler at one moment; `is_day` where a new day begins or the board does."""
+
+    x: float
+    at: datetime
+    is_day: bool
+
+
+def local_time(origin: datetime, minute: int, zone: ZoneInfo) -> datetime:
+    """The bay's own clock at a minute after the horizon's start."""
+    return (origin.astimezone(UTC) + timedelta(minutes=minute)).astimezone(zone)
+
+
+def ruler(scale: Scale, origin: datetime, zone: ZoneInfo) -> Iterator[Tick]:
+    """The ticks of the whole board; hours are the wall clock's, distances are elapsed time."""
+    every = _HOURS_BETWEEN_TICKS[scale.zoom]
+    start = local_time(origin, scale.span.start, zone)
+    yield Tick(x=0.0, at=start, is_day=True)
+    first_quarter = scale.span.start + (-start.minute) % _QUARTER
+    for minute in range(first_quarter, scale.span.end, _QUARTER):
+        at = local_time(origin, minute, zone)
+        if minute > scale.span.start and at.minute == 0 and at.hour % every == 0:
+            yield Tick(x=scale.x(minute), at=at, is_day=at.hour == 0)
