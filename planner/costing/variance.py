@@ -1,0 +1,86 @@
+"""Why an actual cost differs from its estimate, by cause, to the cent."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from planner.costing.lines import CostKind, CostLine, CostSheet
+from planner.domain.errors import InvalidValueError
+from planner.domain.money import Money, money_sum
+
+NOT_PLANNED = "not planned"
+
+# By kind: the cause where the quantity differs, the cause where the price does.
+_CAUSES: dict[CostKind, tuple[str, str]] = {
+    CostKind.LABOUR: ("efficiency", "rate"),
+    CostKind.OVERTIME: ("overtime", "rate"),
+    CostKind.MATERIAL: ("usage", "price"),
+    CostKind.ENERGY: ("usage", "price"),
+    CostKind.HEATER_SET: ("efficiency", "rate"),
+    CostKind.BAY: ("efficiency", "rate"),
+    CostKind.TRANSPORT: ("usage", "price"),
+    CostKind.INSPECTION: ("usage", "price"),
+    CostKind.TAX: ("tax rate", "taxed amount"),
+    CostKind.REWORK: ("outcome", "price"),
+    CostKind.DISPOSAL: ("outcome", "price"),
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Variance:
+    """A part of actual less estimate that has one cause; more than nothing is dearer than estimated."""
+
+    kind: CostKind
+    item: str
+    cause: str
+    amount: Money
+
+
+def variances(estimate: CostSheet, actual: CostSheet) -> tuple[Variance, ...]:
+    """Every difference by cause; they add up to actual less estimate exactly.
+
+    The quantity's part is its difference at the estimated price, rounded as the line is; the price's part is
+    all the rest of the line, so it carries what rounding leaves.
+    """
+    if estimate.currency != actual.currency:
+        raise InvalidValueError(f"an estimate in {estimate.currency} has no variance in {actual.currency}")
+    planned = {line.key: line for line in estimate.lines}
+    recorded = {line.key: line for line in actual.lines}
+    keys = dict.fromkeys((*planned, *recorded))
+    parts = (part for key in keys for part in _line_variances(planned.get(key), recorded.get(key)))
+    return tuple(part for part in parts if part.amount.amount)
+
+
+def variance_by_cause(parts: tuple[Variance, ...], currency: str) -> dict[str, Money]:
+    """The sum of each cause, in order of its name."""
+    causes = sorted({part.cause for part in parts})
+    return {
+        cause: money_sum((part.amount for part in parts if part.cause == cause), currency) for cause in causes
+    }
+
+
+def _line_variances(planned: CostLine | None, recorded: CostLine | None) -> Iterator[Variance]:
+    line = planned or recorded
+    if line is None:
+        return
+    if planned is None:
+        yield _variance(line, NOT_PLANNED, line.amount)
+        return
+    by_quantity, by_price = _CAUSES[line.kind]
+    if recorded is None:
+        yield _variance(line, by_quantity, -line.amount)
+        return
+    quantity = _quantity_part(planned, recorded)
+    yield _variance(line, by_quantity, quantity)
+    yield _variance(line, by_price, recorded.amount - planned.amount - quantity)
+
+
+def _quantity_part(planned: CostLine, recorded: CostLine) -> Money:
+    # A line whose price is unchanged differs by its quantity alone, rounding and all.
+    if recorded.price == planned.price:
+        return recorded.amount - planned.amount
+    more = planned.price * (recorded.quantity - planned.quantity) / planned.per
+    return more.rounded(planned.rounding)
+
+
+def _variance(line: CostLine, cause: str, amount: Money) -> Variance:
+    return Variance(kind=line.kind, item=line.item, cause=cause, amount=amount)

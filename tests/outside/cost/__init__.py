@@ -1,0 +1,1 @@
+"""Costing against worked examples and reference libraries."""
