@@ -12,6 +12,14 @@ from planner.domain.money import Money
 from planner.domain.plan import Reason
 
 
+_DOING = {
+    OptionKind.REPAIR: "repairing",
+    OptionKind.NEW: "buying new",
+    OptionKind.RETREAD: "retreading",
+    OptionKind.SEND_OUT: "sending it out",
+}
+
+
 class Leaning(StrEnum):
     """Which way the figures lean."""
 
@@ -71,12 +79,11 @@ def _leaning(comparison: Comparison, odds: Decimal, clarity: Clarity) -> Leaning
 
 def _sentence(leaning: Leaning, comparison: Comparison, odds: Decimal) -> str:
     cheapest, rival = _pair(comparison)
-    opening = (
-        "Too close to call" if leaning is Leaning.CLOSE else f"The figures lean to {cheapest.option.kind}"
-    )
+    leans = f"The figures lean to {_DOING[cheapest.option.kind]}"
+    opening = "Too close to call" if leaning is Leaning.CLOSE else leans
     return (
-        f"{opening}: {_rate(cheapest)} by {cheapest.option.kind} against {_rate(rival)}"
-        f" by {rival.option.kind}, and repair is cheaper than new with odds of {odds:.0%}."
+        f"{opening}: {_rate(cheapest)}, while {_rate(rival)};"
+        f" repairing is cheaper than buying new with odds of {odds:.0%}."
     )
 
 
@@ -89,7 +96,7 @@ def _pair(comparison: Comparison) -> tuple[OptionCost, OptionCost]:
 
 
 def _rate(cost: OptionCost) -> str:
-    return f"{cost.per_year.rounded()} a year of running ({cost.per_hour.rounded()} an hour)"
+    return f"{_DOING[cost.option.kind]} costs {cost.per_year.rounded()} a year ({cost.per_hour.rounded()} an hour)"
 
 
 def _reasons(comparison: Comparison) -> tuple[Reason, ...]:

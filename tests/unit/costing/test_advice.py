@@ -38,9 +38,9 @@ def test_the_sentence_says_the_figures() -> None:
     advice = advise(pair("6000"), Decimal("0.82"), ())
     # 6000 / 4000 h and 20000 / 8000 h, 5000 h a year.
     assert advice.sentence == (
-        "The figures lean to repair now: AUD 7,500.00 a year of running (AUD 1.50 an hour) by repair now against"
-        " AUD 12,500.00 a year of running (AUD 2.50 an hour) by buy new, and repair is cheaper than new with odds"
-        " of 82%."
+        "The figures lean to repairing: repairing costs AUD 7,500.00 a year (AUD 1.50 an hour), while buying"
+        " new costs AUD 12,500.00 a year (AUD 2.50 an hour); repairing is cheaper than buying new with odds of"
+        " 82%."
     )
     assert [reason.code for reason in advice.reasons] == ["life", "outlay", "failure", "waiting"]
     assert "the answer turns at 2,400 h" in advice.reasons[0].message  # 6000 / 2.5
@@ -51,7 +51,7 @@ def test_a_cheaper_third_way_is_named() -> None:
     trio = replace(pair("6000"), options=(*pair("6000").options, option(OptionKind.RETREAD, "2000", "5000")))
     advice = advise(trio, Decimal("0.9"), ())
     assert advice.leaning is Leaning.OTHER
-    assert advice.sentence.startswith("The figures lean to retread: AUD 2,000.00 a year of running")
+    assert advice.sentence.startswith("The figures lean to retreading: retreading costs AUD 2,000.00 a year")
 
 
 @pytest.mark.parametrize(

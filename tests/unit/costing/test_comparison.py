@@ -81,7 +81,7 @@ def test_each_break_even_makes_both_cost_the_same(interest: str) -> None:
         for before, change in turned:
             if None not in change.values():
                 found += 1
-                after = replace(before, **change)  # type: ignore[arg-type]
+                after = replace(before, **change)
                 options = tuple(after if each is before else each for each in pair.options)
                 assert replace(pair, options=options).saving_a_year().amount == pytest.approx(0, abs=1e-6)
     assert found > 200
@@ -115,7 +115,7 @@ def test_no_turning_point_is_said_to_be_none() -> None:
 def test_a_spare_means_no_waiting() -> None:
     spare = StockPosition(on_hand=2, promised=1, lead_time_hours=Decimal(900))
     none = StockPosition(on_hand=1, promised=3, lead_time_hours=Decimal(900))
-    assert (spare.wait_hours(Decimal(48)), none.wait_hours(Decimal(48))) == (0, 48)
+    assert [position.wait_hours(Decimal(48)) for position in (spare, none)] == [0, 48]
     assert (spare.free, none.free) == (1, 0)
 
 
