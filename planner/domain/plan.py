@@ -27,6 +27,10 @@ class PlannedStage:
     position: str | None = None
     heater_set: str | None = None
 
+    def __post_init__(self) -> None:
+        if self.end < self.start:
+            raise InvalidValueError(f"stage {self.name} must not end before it starts")
+
     @property
     def span(self) -> Span:
         """Its time."""
@@ -39,6 +43,10 @@ class PlannedJob:
 
     id: str
     stages: tuple[PlannedStage, ...]
+
+    def __post_init__(self) -> None:
+        if not self.stages:
+            raise InvalidValueError(f"job {self.id} is planned without a stage")
 
     @property
     def end(self) -> int:

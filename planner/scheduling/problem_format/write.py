@@ -2,15 +2,14 @@
 
 import json
 from collections.abc import Callable, Iterable
-from datetime import datetime, timedelta
 from typing import Any
-from zoneinfo import ZoneInfo
 
 from planner.domain.bay_time import Span
 from planner.domain.plan import PlannedStage
 from planner.domain.problem import BayProblem
 from planner.domain.resources import HeaterSet, Position, Technician
 from planner.domain.work import Job, Stage
+from planner.scheduling.clock import bay_clock
 from planner.scheduling.problem_format.tables import PROBLEM_FORMAT, RULES
 
 Stamp = Callable[[int], str]
@@ -29,10 +28,8 @@ def json_write(value: Table) -> bytes:
 
 def stamp_for(problem: BayProblem) -> Stamp:
     """A function from minutes after the horizon's start to ISO 8601 with the offset of the bay's clock."""
-    zone, origin = ZoneInfo(problem.time_zone), problem.origin
-    utc = origin - (origin.utcoffset() or timedelta())
-    start = datetime(utc.year, utc.month, utc.day, utc.hour, utc.minute, tzinfo=ZoneInfo("UTC"))
-    return lambda minutes: (start + timedelta(minutes=minutes)).astimezone(zone).isoformat()
+    clock = bay_clock(problem)
+    return lambda minutes: clock(minutes).isoformat()
 
 
 def _problem(problem: BayProblem) -> Table:
