@@ -4,6 +4,7 @@ from django.db import models
 
 from planner.domain.states import StageRunState
 from planner.models.base import SiteOwned, choices_of, one_of
+from planner.models.damage import Damage
 from planner.models.heater_set import HeaterSet
 from planner.models.plan import Plan
 from planner.models.position import Position
@@ -15,7 +16,8 @@ class StageRun(SiteOwned):
     """Who really does which stage of a work order, when, where and on which set."""
 
     work_order = models.ForeignKey(WorkOrder, on_delete=models.PROTECT, related_name="stage_runs")
-    sequence = models.PositiveSmallIntegerField(help_text="of the stage in its job")
+    damage = models.ForeignKey(Damage, on_delete=models.PROTECT, related_name="stage_runs")
+    sequence = models.PositiveSmallIntegerField(help_text="of the stage in its route")
     name = models.CharField(max_length=60)
     state = models.CharField(max_length=12, choices=choices_of(StageRunState), default=StageRunState.RUNNING)
     plan = models.ForeignKey(Plan, on_delete=models.PROTECT, null=True, blank=True, related_name="stage_runs")
@@ -29,9 +31,9 @@ class StageRun(SiteOwned):
     note = models.CharField(max_length=300, blank=True)
 
     class Meta:
-        ordering = ("work_order", "sequence")
+        ordering = ("work_order", "damage", "sequence")
         constraints = [
-            models.UniqueConstraint(fields=("work_order", "sequence"), name="stage_run_once"),
+            models.UniqueConstraint(fields=("damage", "sequence"), name="stage_run_once"),
             models.CheckConstraint(
                 condition=models.Q(state="running", ended_at__isnull=True)
                 | models.Q(state__in=["done", "stopped"], ended_at__gte=models.F("started_at")),

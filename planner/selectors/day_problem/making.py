@@ -1,0 +1,146 @@
+"""The problem of a stretch of days at one site."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from datetime import datetime
+
+from django.utils import timezone
+
+from planner.domain.errors import InvalidValueError
+from planner.domain.permissions import Action
+from planner.domain.plan import PlannedJob
+from planner.domain.problem import BayProblem
+from planner.domain.states import PLANNABLE_WORK
+from planner.domain.work import Job
+from planner.models import Damage, Site, StageRun, User, WorkOrder
+from planner.selectors.access import require_on_site
+from planner.selectors.day_problem.bay import power_off_of, rules_of
+from planner.selectors.day_problem.clock import HorizonClock
+from planner.selectors.day_problem.fitting import NoFitError
+from planner.selectors.day_problem.jobs import JobMaker
+from planner.selectors.day_problem.loading import BayRows, bay_load, runs_by_damage, work_load
+
+_LONGEST_DAYS = 60
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NotEntered:
+    """An injury of a work order that could not enter the problem, and why."""
+
+    work_order: str
+    tyre: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DayProblem:
+    """A bay problem with what is not in it, and what the supervisor should know."""
+
+    problem: BayProblem
+    not_entered: tuple[NotEntered, ...] = ()
+    warnings: tuple[str, ...] = ()
+
+
+@dataclass(slots=True, kw_only=True)
+class _Gathered:
+    """What has been made so far."""
+
+    jobs: list[Job] = field(default_factory=list)
+    locked: list[PlannedJob] = field(default_factory=list)
+    not_entered: list[NotEntered] = field(default_factory=list)
+    warnings: list[str] = field(default_factory=list)
+
+
+def day_problem_get(
+    *, user: User, site: Site, start: datetime, end: datetime, now: datetime | None = None
+) -> DayProblem:
+    """The bay problem of `site` from `start` to `end` (aware times on whole minutes), as it is now.
+
+    Every order that is to be repaired or in hand gives a job for each injury, in the order of the
+    tyre's orders. Durations come from its route and the injury; sets and positions by size, zone and
+    state. What cannot enter is named with its reason. InvalidValueError on a bad horizon.
+    """
+    require_on_site(user=user, site=site, action=Action.SITE_READ)
+    _refuse_bad_horizon(start, end)
+    clock = HorizonClock(origin=start, time_zone=site.time_zone)
+    rows = bay_load(site=site, clock=clock, start=start, end=end)
+    maker = JobMaker(tables=rows.tables, moment=rows.moment(clock, site, now or timezone.now()))
+    gathered = _gather(work_load(site=site), runs_by_damage(site=site), maker)
+    return DayProblem(
+        problem=_problem(site, clock, clock.floor(end), rows, gathered),
+        not_entered=tuple(gathered.not_entered),
+        warnings=tuple(gathered.warnings),
+    )
+
+
+def _gather(orders: Iterable[WorkOrder], runs: dict[int, list[StageRun]], maker: JobMaker) -> _Gathered:
+    gathered = _Gathered()
+    before: dict[int, str] = {}
+    for order in orders:
+        if order.state not in PLANNABLE_WORK:
+            continue
+        if not order.damages.all():
+            _leave_out(gathered, order, "no damage is on record for it")
+        for place, damage in enumerate(order.damages.all(), start=1):
+            job_id = order.code if place == 1 else f"{order.code}.{place}"
+            after = [before[order.tyre_id]] if order.tyre_id in before else []
+            if _enter(gathered, maker, order, damage, job_id, after, runs[damage.pk]):
+                before[order.tyre_id] = job_id
+    return gathered
+
+
+def _enter(
+    gathered: _Gathered,
+    maker: JobMaker,
+    order: WorkOrder,
+    damage: Damage,
+    job_id: str,
+    after: list[str],
+    runs: list[StageRun],
+) -> bool:
+    """Add the job of one injury, or the reason why not; whether there is a job now."""
+    try:
+        made = maker.job(order, damage, job_id, after, runs)
+    except (NoFitError, InvalidValueError) as reason:
+        _leave_out(gathered, order, str(reason))
+        return False
+    gathered.warnings += made.warnings
+    if made.job is None:
+        return False
+    gathered.jobs.append(made.job)
+    if made.locked is not None:
+        gathered.locked.append(made.locked)
+    return True
+
+
+def _leave_out(gathered: _Gathered, order: WorkOrder, reason: str) -> None:
+    gathered.not_entered.append(NotEntered(work_order=order.code, tyre=str(order.tyre), reason=reason))
+
+
+def _problem(
+    site: Site, clock: HorizonClock, horizon_end: int, rows: BayRows, gathered: _Gathered
+) -> BayProblem:
+    return BayProblem(
+        time_zone=site.time_zone,
+        origin=clock.origin,
+        horizon_end=horizon_end,
+        grid_minutes=site.grid_minutes,
+        rules=rules_of(site),
+        technicians=rows.technicians,
+        positions=rows.positions,
+        heater_sets=rows.heater_sets(clock, horizon_end),
+        power_off=power_off_of(rows.isolations, clock),
+        jobs=tuple(gathered.jobs),
+        locked=tuple(gathered.locked),
+    )
+
+
+def _refuse_bad_horizon(start: datetime, end: datetime) -> None:
+    if start.tzinfo is None or end.tzinfo is None:
+        raise InvalidValueError("the horizon's start and end must carry their offset from UTC")
+    if any(at.second or at.microsecond for at in (start, end)):
+        raise InvalidValueError("the horizon's start and end must be on whole minutes")
+    if not start < end:
+        raise InvalidValueError("the horizon must end after it starts")
+    if (end - start).days > _LONGEST_DAYS:
+        raise InvalidValueError(f"a plan covers at most {_LONGEST_DAYS} days")

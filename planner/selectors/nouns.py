@@ -1,0 +1,33 @@
+"""The rows that pages and the API may name in their types; what they do with them goes through services."""
+
+from planner.models import (
+    AuditEvent,
+    Damage,
+    HeaterSet,
+    Machine,
+    Plan,
+    PlanBuild,
+    Site,
+    SiteMembership,
+    StageRun,
+    Technician,
+    Tyre,
+    User,
+    WorkOrder,
+)
+
+__all__ = [
+    "AuditEvent",
+    "Damage",
+    "HeaterSet",
+    "Machine",
+    "Plan",
+    "PlanBuild",
+    "Site",
+    "SiteMembership",
+    "StageRun",
+    "Technician",
+    "Tyre",
+    "User",
+    "WorkOrder",
+]

@@ -1,0 +1,35 @@
+"""What the published plan promises for each work order, and why it promises nothing for some."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+
+from planner.domain.plan import Reason
+from planner.models import Plan
+from planner.selectors.plans import plan_content_get
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadyPromise:
+    """When a tyre is ready by the published plan; None with the reasons where it is left out."""
+
+    ready_at: datetime | None
+    minutes_late: int = 0
+    reasons: tuple[Reason, ...] = ()
+
+
+def promise_map_get(*, plan: Plan | None) -> Mapping[str, ReadyPromise]:
+    """The promises of a plan by the work orders' codes; empty where there is no plan."""
+    if plan is None:
+        return {}
+    content = plan_content_get(plan=plan)
+    start = content.problem.origin.astimezone(UTC)
+    needed = {job.id: job.needed_by for job in content.problem.jobs}
+    promises = {
+        job.id: ReadyPromise(
+            ready_at=start + timedelta(minutes=job.end), minutes_late=max(0, job.end - needed[job.id])
+        )
+        for job in content.plan.schedule.jobs
+    }
+    left_out = {job.job: ReadyPromise(ready_at=None, reasons=job.reasons) for job in content.plan.unplanned}
+    return promises | left_out

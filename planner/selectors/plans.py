@@ -1,0 +1,59 @@
+"""Reading plans: the one that holds, drafts, earlier versions and what stands in them."""
+
+from dataclasses import dataclass
+
+from django.db.models import QuerySet
+
+from planner.domain.errors import NotFoundError
+from planner.domain.permissions import Action
+from planner.domain.plan import BayPlan
+from planner.domain.problem import BayProblem
+from planner.domain.states import PlanState
+from planner.models import Plan, Site, User
+from planner.scheduling.plan_format import plan_read
+from planner.scheduling.problem_format import problem_read
+from planner.selectors.access import require_on_site
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlanContent:
+    """A stored plan with the problem that it answers."""
+
+    problem: BayProblem
+    plan: BayPlan
+
+
+def plan_list(*, user: User, site: Site) -> QuerySet[Plan]:
+    """All plans but dropped drafts, newest first, with who made and published them, without their JSON."""
+    require_on_site(user=user, site=site, action=Action.SITE_READ)
+    plans = Plan.objects.filter(site=site).exclude(state=PlanState.DROPPED)
+    return plans.select_related("made_by", "published_by").defer("problem_json", "plan_json")
+
+
+def plan_get(*, user: User, site: Site, plan_id: int) -> Plan:
+    """One plan; NotFoundError where the site has none with this id."""
+    require_on_site(user=user, site=site, action=Action.SITE_READ)
+    plan = Plan.objects.filter(site=site, pk=plan_id).select_related("made_by", "published_by").first()
+    if plan is None:
+        raise NotFoundError(f"there is no plan {plan_id} on {site}")
+    return plan
+
+
+def plan_published_get(*, user: User, site: Site) -> Plan | None:
+    """The published plan that holds now; None before the first."""
+    require_on_site(user=user, site=site, action=Action.SITE_READ)
+    plans = Plan.objects.filter(site=site, state=PlanState.PUBLISHED)
+    return plans.select_related("made_by", "published_by").first()
+
+
+def plan_draft_get(*, user: User, site: Site) -> Plan | None:
+    """The newest draft; None where there is none."""
+    require_on_site(user=user, site=site, action=Action.SITE_READ)
+    plans = Plan.objects.filter(site=site, state=PlanState.DRAFT)
+    return plans.select_related("made_by", "published_by").first()
+
+
+def plan_content_get(*, plan: Plan) -> PlanContent:
+    """The domain's own values of a stored plan and its problem."""
+    problem = problem_read(plan.problem_json.encode()).problem
+    return PlanContent(problem=problem, plan=plan_read(plan.plan_json.encode(), problem))
