@@ -1,0 +1,88 @@
+"""The bay's calendar to the minute, as a replay needs it: crews' windows and who can attend."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import reduce
+from itertools import product
+from operator import or_
+
+from planner.domain.bay_time import Span
+from planner.domain.problem import BayProblem
+from planner.domain.resources import Shift, Technician
+from planner.scheduling.dispatch.timeline import slots_between, stretches
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CrewWindow:
+    """A stretch in which a whole crew is on shift, one shift each, with the breaks of any of them [min]."""
+
+    start: int
+    end: int
+    pauses: tuple[tuple[int, int], ...]
+
+    def end_of(self, start: int, work: int, *, pausable: bool) -> int | None:
+        """When `work` begun at `start` ends, or None where it may not meet a pause and does."""
+        end = start + work
+        for pause_start, pause_end in self.pauses:
+            if pause_end <= start or end <= pause_start:
+                continue
+            if not pausable or pause_start <= start:
+                return None
+            end += pause_end - pause_start
+        return end
+
+
+class BayCalendar:
+    """Masks and windows in minutes after `base`, the earliest time in the plan (at or before 0)."""
+
+    def __init__(self, problem: BayProblem, base: int) -> None:
+        self.base = base
+        self.width = problem.horizon_end - base
+        self.all = slots_between(0, self.width)
+        self._technicians = {technician.id: technician for technician in problem.technicians}
+        self._windows: dict[tuple[str, ...], tuple[CrewWindow, ...]] = {}
+        self.set_open = {item.id: self.all & ~self._mask(item.closed) for item in problem.heater_sets}
+        self.spot_open = {item.id: self.all & ~self._mask(item.closed) for item in problem.positions}
+        self.supply_on = self.all & ~self._mask(problem.power_off)
+        self.watching = {
+            technician.id: self._watching(technician, through=problem.rules.watch_through_breaks)
+            for technician in problem.technicians
+            if problem.rules.watch_skill in technician.skills
+        }
+
+    def windows(self, crew: tuple[str, ...]) -> tuple[CrewWindow, ...]:
+        """When the whole crew is in, in order of time."""
+        if crew not in self._windows:
+            rosters = [self._technicians[member].shifts for member in crew]
+            found = (self._window(shifts) for shifts in product(*rosters))
+            self._windows[crew] = tuple(sorted((w for w in found if w), key=lambda window: window.start))
+        return self._windows[crew]
+
+    def crew_hours(self, crew: tuple[str, ...], *, breaks: bool) -> int:
+        """The minutes in which the whole crew is on shift, those of its breaks included or not."""
+        hours = 0
+        for window in self.windows(crew):
+            pauses = () if breaks else window.pauses
+            hours |= slots_between(window.start, window.end) & ~_slots(pauses)
+        return hours
+
+    def _window(self, shifts: tuple[Shift, ...]) -> CrewWindow | None:
+        start = max(shift.span.start for shift in shifts) - self.base
+        end = min(shift.span.end for shift in shifts) - self.base
+        if end <= max(start, 0):
+            return None
+        pauses = self._mask(pause for shift in shifts for pause in shift.breaks)
+        inside = pauses & slots_between(max(start, 0), end)
+        return CrewWindow(start=max(start, 0), end=end, pauses=tuple(stretches(inside)))
+
+    def _watching(self, technician: Technician, *, through: bool) -> int:
+        present = self._mask(shift.span for shift in technician.shifts)
+        pauses = self._mask(pause for shift in technician.shifts for pause in shift.breaks)
+        return present if through else present & ~pauses
+
+    def _mask(self, spans: Iterable[Span]) -> int:
+        return _slots((max(span.start - self.base, 0), span.end - self.base) for span in spans)
+
+
+def _slots(spans: Iterable[tuple[int, int]]) -> int:
+    return reduce(or_, (slots_between(start, end) for start, end in spans), 0)

@@ -1,0 +1,123 @@
+"""The odds of a plan whose replays can be worked out by hand."""
+
+from dataclasses import replace
+
+import pytest
+
+from planner.domain.bay_time import Span
+from planner.domain.plan import PlannedJob, PlannedStage, Schedule
+from planner.domain.problem import BayProblem
+from planner.domain.resources import Shift
+from planner.scheduling.replay import Spread, odds_for
+from tests.lib import bays
+
+HOUR = bays.HOUR
+SURE = Spread()
+TWICE = Spread(median=2.0, p90=2.0)
+PREP = bays.hands_on("buff", 60, place="prep")
+
+
+def two_days(*jobs: object, **more: object) -> BayProblem:
+    """A bay with the same day shift on two days, 06:00 to 18:00."""
+    days = tuple(Shift(span=Span(day + 6 * HOUR, day + 18 * HOUR)) for day in (0, bays.DAY))
+    ada = replace(bays.technician("Ada"), shifts=days)
+    return bays.bay(*jobs, technicians=(ada,), horizon_end=2 * bays.DAY, **more)  # type: ignore[arg-type]
+
+
+def planned(name: str, start: int, *, buffed_from: int | None = None, **held: str) -> PlannedJob:
+    """A job of one four-hour heat block from `start`, with an hour's buffing before it where asked."""
+    block = bays.block_plan(name, start, **held)
+    if buffed_from is None:
+        return block
+    buff = PlannedStage(
+        name="buff", start=buffed_from, end=buffed_from + 60, technicians=("Ada",), position="P1"
+    )
+    return replace(block, stages=(buff, *block.stages))
+
+
+def schedule(*jobs: PlannedJob) -> Schedule:
+    return Schedule(jobs=jobs, watch=())
+
+
+def sure(problem: BayProblem, **by_stage: Spread) -> dict[tuple[str, str], Spread]:
+    """No scatter anywhere but in the stages named."""
+    return {
+        (job.id, stage.name): by_stage.get(stage.name, SURE) for job in problem.jobs for stage in job.stages
+    }
+
+
+def test_a_plan_without_scatter_is_replayed_as_planned() -> None:
+    problem = two_days(bays.job("J1", PREP, *bays.BLOCK))
+    plan = schedule(planned("J1", 8 * HOUR, buffed_from=6 * HOUR))
+    (odds,) = odds_for(problem, plan, spreads=sure(problem), replays=3)
+    assert (odds.in_time, odds.p50, odds.p90) == (1.0, 12 * HOUR, 12 * HOUR)  # 08:00 and four hours
+
+
+def test_a_cure_that_would_run_past_attended_time_is_started_the_next_morning() -> None:
+    problem = two_days(bays.job("J1", PREP, *bays.BLOCK))
+    plan = schedule(planned("J1", 14 * HOUR, buffed_from=13 * HOUR))
+    (odds,) = odds_for(problem, plan, spreads=sure(problem, buff=TWICE), replays=3)
+    # Buffing ends at 15:00, four hours from there pass 18:00; so 06:00 the next day, and four hours.
+    assert odds.p50 == bays.DAY + 10 * HOUR
+    assert odds.in_time == 0.0
+
+
+def test_a_tyre_that_no_longer_fits_the_horizon_has_no_ready_time() -> None:
+    problem = bays.bay(bays.job("J1", PREP, *bays.BLOCK))
+    plan = schedule(planned("J1", 14 * HOUR, buffed_from=13 * HOUR))
+    (odds,) = odds_for(problem, plan, spreads=sure(problem, buff=TWICE), replays=3)
+    assert (odds.in_time, odds.p50, odds.p90) == (0.0, None, None)
+
+
+def test_the_set_is_waited_for_with_its_turnaround() -> None:
+    set_one = bays.heater_set("H1", turnaround_minutes=30)
+    problem = two_days(bays.job("J1"), bays.job("J2"), heater_sets=(set_one,))
+    plan = schedule(planned("J1", 6 * HOUR), planned("J2", 10 * HOUR + 30))
+    odds = odds_for(problem, plan, spreads=sure(problem, cool=TWICE), replays=2)
+    # Each cool-down takes 60 min more: 11:00, the turnaround to 11:30, then four planned hours and 60 min more.
+    assert [one.p50 for one in odds] == [11 * HOUR, 16 * HOUR + 30]
+
+
+def test_one_attendant_with_one_tyre_at_a_time_makes_the_second_wait() -> None:
+    sets = (bays.heater_set("H1"), bays.heater_set("H2"))
+    spots = (bays.position("C1", "cure"), bays.position("C2", "cure"))
+    jobs = (bays.job("J1"), bays.job("J2", heater_sets=("H2",), positions={"cure": ("C2",)}))
+    problem = two_days(*jobs, heater_sets=sets, positions=spots)
+    second = planned("J2", 10 * HOUR, position="C2", heater_set="H2")
+    plan = schedule(planned("J1", 6 * HOUR), second)
+    odds = odds_for(problem, plan, spreads=sure(problem, heat=TWICE), replays=2)
+    # The first is hot until 06:30 + 240 + 60 min = 11:30 and then stripped. The second is rigged from 11:00, so
+    # that it is hot only from 11:30: 30 min to rig, 240 hot, 60 under pressure, 30 to strip.
+    assert [one.p50 for one in odds] == [12 * HOUR, 17 * HOUR]
+
+
+def test_the_same_seed_gives_the_same_odds_and_another_does_not() -> None:
+    problem = two_days(bays.job("J1", PREP, *bays.BLOCK, needed_by=12 * HOUR + 15))
+    plan = schedule(planned("J1", 8 * HOUR, buffed_from=6 * HOUR))
+    first = odds_for(problem, plan, replays=200, seed=1)
+    assert first == odds_for(problem, plan, replays=200, seed=1)
+    assert first != odds_for(problem, plan, replays=200, seed=2)
+    assert 0.0 < first[0].in_time < 1.0
+
+
+def test_a_pausable_stage_goes_on_after_the_break() -> None:
+    pause = Span(7 * HOUR, 7 * HOUR + 30)
+    stage = bays.hands_on("buff", 120, place="prep", pausable=True)
+    problem = bays.bay(bays.job("J1", stage), technicians=(bays.technician("Ada", pause),))
+    done = PlannedStage(name="buff", start=6 * HOUR, end=8 * HOUR + 30, technicians=("Ada",), position="P1")
+    plan = schedule(PlannedJob(id="J1", stages=(done,)))
+    (odds,) = odds_for(problem, plan, spreads=sure(problem), replays=1)
+    assert odds.p50 == 8 * HOUR + 30  # 06:00 to 07:00, the break, 07:30 to 08:30
+
+
+@pytest.mark.parametrize(("median", "p90"), [(0.0, 1.0), (1.2, 1.0)])
+def test_a_spread_that_makes_no_sense_is_refused(median: float, p90: float) -> None:
+    with pytest.raises(ValueError, match="median above 0"):
+        Spread(median=median, p90=p90)
+
+
+def test_the_factor_meets_both_percentiles_it_was_given() -> None:
+    spread = Spread(median=1.1, p90=1.6)
+    # 0 and 1.2816 are the 50th and the 90th percentile of the standard normal distribution.
+    assert spread.factor(0.0) == pytest.approx(1.1)
+    assert spread.factor(1.2815515655) == pytest.approx(1.6)
