@@ -9,6 +9,7 @@ from django.db import IntegrityError, models, transaction
 from planner.domain.errors import ConflictError, InvalidValueError
 from planner.models import Site, User
 from planner.services.audit import audit_event_add
+from planner.services.noun_checks import noun_check
 
 
 def row_add(*, user: User | None, site: Site, row: models.Model, action: str, why: str = "") -> None:
@@ -27,8 +28,9 @@ def row_change(
     action: str,
     why: str = "",
     expected_version: int | None = None,
+    more: Mapping[str, Any] | None = None,
 ) -> None:
-    """Set `values` on a row and save it with an audit event of before and after.
+    """Set `values` on a row and save it with an audit event of before and after, and of `more`.
 
     Raises ConflictError where `expected_version` is given and somebody changed the row since.
     """
@@ -46,7 +48,7 @@ def row_change(
             row=row,
             what=f"changed {row}",
             why=why,
-            details={"before": before, "after": after},
+            details={"before": before, "after": after, **(more or {})},
         )
 
 
@@ -64,6 +66,7 @@ def row_remove(*, user: User | None, site: Site, row: models.Model, action: str,
 def row_checked_save(*, site: Site, row: models.Model) -> None:
     """Check every field, that all it points at is of the same site, and save."""
     _refuse_other_site(site, row)
+    noun_check(row)
     try:
         row.full_clean()
         with transaction.atomic():

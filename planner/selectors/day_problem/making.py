@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from django.utils import timezone
 
@@ -39,6 +39,11 @@ class DayProblem:
     problem: BayProblem
     not_entered: tuple[NotEntered, ...] = ()
     warnings: tuple[str, ...] = ()
+
+    @property
+    def end(self) -> datetime:
+        """The horizon's end."""
+        return self.problem.origin + timedelta(minutes=self.problem.horizon_end)
 
 
 @dataclass(slots=True, kw_only=True)

@@ -1,0 +1,27 @@
+"""Taking a heater set's part out of use and putting it back."""
+
+from datetime import date
+from typing import Any
+
+from planner.domain.errors import InvalidValueError
+from planner.domain.permissions import Action
+from planner.domain.states import PART_STATES
+from planner.models import HeaterSetPart, User
+from planner.selectors.access import require_on_site
+from planner.services.rows import row_change
+
+
+def part_move(
+    *, user: User, part: HeaterSetPart, move: str, why: str, inspection_due_on: date | None = None
+) -> None:
+    """Take a part out, put it back, scrap or replace it; a set with a part out is out.
+
+    A part put back or replaced was inspected: `inspection_due_on` is its next date, where one is kept.
+    """
+    require_on_site(user=user, site=part.site, action=Action.PART_STATE_CHANGE)
+    if not why.strip():
+        raise InvalidValueError("say why: the reason stays on record")
+    values: dict[str, Any] = {"state": PART_STATES.after(part.state, move), "note": why[:200]}
+    if move in ("put_back", "replace") and inspection_due_on is not None:
+        values["inspection_due_on"] = inspection_due_on
+    row_change(user=user, site=part.site, row=part, values=values, action=f"part_{move}", why=why)

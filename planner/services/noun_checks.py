@@ -1,0 +1,67 @@
+"""What a row's fields must say together, beyond what its model can check by itself."""
+
+from collections.abc import Callable, Mapping
+from zoneinfo import available_timezones
+
+from dateutil.rrule import rrulestr
+from django.db import models
+
+from planner.domain.errors import InvalidValueError
+from planner.domain.size_reading import size_read
+from planner.domain.sizes import SizeRange
+from planner.models import HeaterSetFit, Machine, PatternBreak, Position, RosterPattern, Site
+
+
+def noun_check(row: models.Model) -> None:
+    """Raise InvalidValueError where the row contradicts itself; sizes are brought to their normal form."""
+    check = _CHECKS.get(type(row))
+    if check is not None:
+        check(row)
+
+
+def _fit(row: HeaterSetFit) -> None:
+    smallest, largest = size_read(row.smallest_size).size, size_read(row.largest_size).size
+    SizeRange(smallest=smallest, largest=largest)
+    row.smallest_size, row.largest_size = str(smallest), str(largest)
+
+
+def _position(row: Position) -> None:
+    row.largest_size = str(size_read(row.largest_size).size) if row.largest_size else ""
+
+
+def _machine(row: Machine) -> None:
+    row.tyre_size = str(size_read(row.tyre_size).size) if row.tyre_size else ""
+
+
+def _pattern(row: RosterPattern) -> None:
+    if "COUNT" in row.recurrence.upper() or "DTSTART" in row.recurrence.upper():
+        raise InvalidValueError("a roster's recurrence has no start and no count: set first and last day")
+    try:
+        rrulestr(row.recurrence)
+    except (ValueError, TypeError, KeyError) as fault:
+        raise InvalidValueError(
+            f"{row.recurrence!r} is no recurrence rule of RFC 5545 (such as FREQ=WEEKLY;BYDAY=MO,TU): {fault}"
+        ) from fault
+
+
+def _pattern_break(row: PatternBreak) -> None:
+    starts_at, ends_at = row.pattern.starts_at, row.pattern.ends_at
+    minutes = (ends_at.hour - starts_at.hour) * 60 + ends_at.minute - starts_at.minute
+    length = minutes if minutes > 0 else minutes + 24 * 60
+    if row.after_minutes + row.minutes > length:
+        raise InvalidValueError("a break must lie inside its shift")
+
+
+def _site(row: Site) -> None:
+    if row.time_zone not in available_timezones():
+        raise InvalidValueError(f"{row.time_zone!r} is no IANA time zone (such as Australia/Perth)")
+
+
+_CHECKS: Mapping[type[models.Model], Callable[..., None]] = {
+    HeaterSetFit: _fit,
+    Position: _position,
+    Machine: _machine,
+    RosterPattern: _pattern,
+    PatternBreak: _pattern_break,
+    Site: _site,
+}

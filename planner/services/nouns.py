@@ -1,0 +1,145 @@
+"""Adding, changing and removing whatever an administrator keeps: one door for pages, API and admin."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from django.db import models, transaction
+
+from planner import models as nouns
+from planner.domain.errors import InvalidValueError, NotFoundError
+from planner.domain.permissions import Action
+from planner.models import Site, User
+from planner.selectors.access import require_on_site
+from planner.services.rows import row_add, row_change, row_remove
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Noun:
+    """A kind of row: who may change it, and the field that leads to its site where it has none itself."""
+
+    model: type[models.Model]
+    action: Action
+    parent: str = ""
+
+
+def _noun(model: type[models.Model], action: Action, parent: str = "") -> tuple[str, Noun]:
+    return str(model._meta.model_name), Noun(model=model, action=action, parent=parent)
+
+
+NOUNS: Mapping[str, Noun] = dict(
+    (
+        _noun(nouns.Skill, Action.RESOURCE_CHANGE),
+        _noun(nouns.Technician, Action.RESOURCE_CHANGE),
+        _noun(nouns.PositionKind, Action.RESOURCE_CHANGE),
+        _noun(nouns.Position, Action.RESOURCE_CHANGE),
+        _noun(nouns.HeaterSet, Action.RESOURCE_CHANGE),
+        _noun(nouns.HeaterSetFit, Action.RESOURCE_CHANGE, "heater_set"),
+        _noun(nouns.HeaterSetPart, Action.RESOURCE_CHANGE),
+        _noun(nouns.Machine, Action.RESOURCE_CHANGE),
+        _noun(nouns.RosterPattern, Action.ROSTER_CHANGE),
+        _noun(nouns.PatternBreak, Action.ROSTER_CHANGE, "pattern"),
+        _noun(nouns.RosterException, Action.ROSTER_CHANGE),
+        _noun(nouns.Closure, Action.CLOSURE_CHANGE),
+        _noun(nouns.Isolation, Action.CLOSURE_CHANGE),
+        _noun(nouns.SizeClass, Action.ROUTE_CHANGE),
+        _noun(nouns.Route, Action.ROUTE_CHANGE),
+        _noun(nouns.RouteStage, Action.ROUTE_CHANGE, "route"),
+        _noun(nouns.DamageLimit, Action.ROUTE_CHANGE),
+        _noun(nouns.SiteMembership, Action.MEMBER_CHANGE),
+    )
+)
+
+
+def noun_add(*, user: User, site: Site, noun: str, values: Mapping[str, Any], why: str = "") -> models.Model:
+    """Add a row of `noun` (a model's name in small letters) to the site.
+
+    `values` are its fields by name, with lists for many-to-many ones.
+    """
+    kind = _kind(noun)
+    require_on_site(user=user, site=site, action=kind.action)
+    plain, many = _split(kind, values)
+    row = kind.model(**({} if kind.parent else {"site": site}), **plain)
+    _refuse_other_site(kind, row, site)
+    with transaction.atomic():
+        row_add(user=user, site=site, row=row, action=f"{noun}_add", why=why)
+        _set_many(row, many, site)
+    return row
+
+
+def noun_change(
+    *,
+    user: User,
+    site: Site,
+    noun: str,
+    row_id: int,
+    values: Mapping[str, Any],
+    why: str = "",
+    expected_version: int | None = None,
+) -> models.Model:
+    """Change a row of the site; ConflictError where `expected_version` is given and no longer holds."""
+    kind = _kind(noun)
+    require_on_site(user=user, site=site, action=kind.action)
+    row = _row(kind, site, row_id)
+    plain, many = _split(kind, values)
+    with transaction.atomic():
+        row_change(
+            user=user,
+            site=site,
+            row=row,
+            values=plain,
+            action=f"{noun}_change",
+            why=why,
+            expected_version=expected_version,
+            more={name: [str(each) for each in each_value] for name, each_value in many.items()},
+        )
+        _refuse_other_site(kind, row, site)
+        _set_many(row, many, site)
+    return row
+
+
+def noun_remove(*, user: User, site: Site, noun: str, row_id: int, why: str) -> None:
+    """Remove a row of the site that nothing needs any more; ConflictError names what still does."""
+    kind = _kind(noun)
+    require_on_site(user=user, site=site, action=kind.action)
+    row_remove(user=user, site=site, row=_row(kind, site, row_id), action=f"{noun}_remove", why=why)
+
+
+def _kind(noun: str) -> Noun:
+    if noun not in NOUNS:
+        raise NotFoundError(f"there is no kind of thing called {noun} to keep here")
+    return NOUNS[noun]
+
+
+def _row(kind: Noun, site: Site, row_id: int) -> models.Model:
+    path = f"{kind.parent}__site" if kind.parent else "site"
+    row = kind.model._default_manager.filter(**{path: site, "pk": row_id}).first()
+    if row is None:
+        raise NotFoundError(f"there is no {kind.model._meta.verbose_name} {row_id} on {site}")
+    return row
+
+
+def _split(kind: Noun, values: Mapping[str, Any]) -> tuple[dict[str, Any], dict[str, Any]]:
+    """The plain values and the many-to-many ones; InvalidValueError on a field that is not there to set."""
+    many_names = {field.name for field in kind.model._meta.many_to_many}
+    plain_names = {field.name for field in kind.model._meta.concrete_fields if field.editable} - {
+        "id",
+        "site",
+    }
+    unknown = sorted(set(values) - many_names - plain_names)
+    if unknown:
+        raise InvalidValueError(f"{kind.model._meta.verbose_name} has no field {', '.join(unknown)} to set")
+    many = {name: list(value) for name, value in values.items() if name in many_names}
+    return {name: value for name, value in values.items() if name not in many_names}, many
+
+
+def _set_many(row: models.Model, many: Mapping[str, list[Any]], site: Site) -> None:
+    for name, targets in many.items():
+        if any(getattr(target, "site_id", site.pk) != site.pk for target in targets):
+            raise InvalidValueError(f"{name}: not all of them are of the site {site}")
+        getattr(row, name).set(targets)
+
+
+def _refuse_other_site(kind: Noun, row: models.Model, site: Site) -> None:
+    if kind.parent and getattr(row, kind.parent).site_id != site.pk:
+        raise InvalidValueError(f"{getattr(row, kind.parent)} is not of the site {site}")
