@@ -1,0 +1,28 @@
+"""Heater set: one eligible set for the whole block, one job at a time with its turnaround."""
+
+from planner.solver.door import cp_model
+from planner.solver.model import BayModel
+from planner.solver.places import SetPool
+from planner.solver.rules.rule import Rule
+
+
+class HeaterSet(Rule):
+    """No pool of sets serves more blocks at once, turnarounds included, than it has sets."""
+
+    stem = "heater_set"
+
+    def post(self, model: BayModel) -> None:
+        """A cumulative for each pool."""
+        for pool, room in zip(model.state.bay.sets, model.state.set_rooms, strict=True):
+            holds = _holds(model, pool)
+            model.add_cumulative(holds, [1] * len(holds), room)
+
+
+def _holds(model: BayModel, pool: SetPool) -> list[cp_model.IntervalVar]:
+    return [
+        model.interval(job, block, chosen.taken, extra=pool.turnaround)
+        for job in model.jobs.values()
+        for block in job.open_block()
+        for chosen in job.sets
+        if chosen.pool.id == pool.id
+    ]
