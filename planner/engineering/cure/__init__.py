@@ -1,0 +1,1 @@
+"""How far the rubber is cured, how long a cure takes, and what the chart says of it."""

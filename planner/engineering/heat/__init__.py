@@ -1,0 +1,1 @@
+"""Transient conduction through the repair as a slab between two faces."""

@@ -1,0 +1,1 @@
+"""The cure against published and computed values."""
