@@ -18,18 +18,26 @@ class ReadyPromise:
     reasons: tuple[Reason, ...] = ()
 
 
+def order_code(job: str) -> str:
+    """The work order of a job: a second injury of the same order is the job `WO-0001.2`."""
+    return job.partition(".")[0]
+
+
 def promise_map_get(*, plan: Plan | None) -> Mapping[str, ReadyPromise]:
-    """The promises of a plan by the work orders' codes; empty where there is no plan."""
+    """The promises of a plan by the work orders' codes; empty where there is no plan.
+
+    A tyre with several injuries is ready with the last, and left out where one of them is.
+    """
     if plan is None:
         return {}
     content = plan_content_get(plan=plan)
     start = content.problem.origin.astimezone(UTC)
     needed = {job.id: job.needed_by for job in content.problem.jobs}
-    promises = {
-        job.id: ReadyPromise(
+    promises: dict[str, ReadyPromise] = {}
+    for job in sorted(content.plan.schedule.jobs, key=lambda planned: planned.end):
+        promises[order_code(job.id)] = ReadyPromise(
             ready_at=start + timedelta(minutes=job.end), minutes_late=max(0, job.end - needed[job.id])
         )
-        for job in content.plan.schedule.jobs
-    }
-    left_out = {job.job: ReadyPromise(ready_at=None, reasons=job.reasons) for job in content.plan.unplanned}
-    return promises | left_out
+    for left_out in content.plan.unplanned:
+        promises[order_code(left_out.job)] = ReadyPromise(ready_at=None, reasons=left_out.reasons)
+    return promises

@@ -2,6 +2,8 @@
 
 from django import template
 
+from planner.domain.durations import hours_minutes
+
 register = template.Library()
 
 
@@ -11,10 +13,4 @@ def add_px(value: float, amount: float) -> float:
     return round(max(0.0, value + amount), 2)
 
 
-@register.filter
-def hours_minutes(minutes: int) -> str:
-    """Elapsed minutes as `3 h 05 min`."""
-    hours, rest = divmod(int(minutes), 60)
-    if not hours:
-        return f"{rest} min"
-    return f"{hours} h {rest:02d} min" if rest else f"{hours} h"
+register.filter(hours_minutes)

@@ -1,1 +1,1 @@
-"""Pages of the bay supervisor."""
+"""The supervisor's pages: build the day, move things, publish."""

@@ -1,0 +1,77 @@
+"""The first page: what needs the reader now, by their role."""
+
+from dataclasses import dataclass
+from datetime import timedelta
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.utils import timezone
+
+from planner.domain.permissions import Action, Role
+from planner.domain.states import WorkOrderState
+from planner.selectors.nouns import Plan, WorkOrder
+from planner.selectors.plan_builds import plan_build_open_get
+from planner.selectors.plan_promises import ReadyPromise, promise_map_get
+from planner.selectors.plans import plan_draft_get, plan_published_get
+from planner.selectors.work_orders import work_order_list
+from planner.web.entrance.own_day import own_sheet
+from planner.web.here import Here, show, site_page
+from planner.web.maintenance.queue import QueueRow
+from planner.web.maintenance.resources import set_rows
+
+_ROWS = 8
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Worries:
+    """Orders that somebody should look at."""
+
+    undecided: list[WorkOrder]
+    late: list[QueueRow]
+    left_out: list[QueueRow]
+    due_soon: list[QueueRow]
+
+
+@site_page(Action.SITE_READ)
+def today(request: HttpRequest, here: Here) -> HttpResponse:
+    """One page; its parts depend on what the reader may do."""
+    plan = plan_published_get(user=here.user, site=here.site)
+    orders = list(work_order_list(user=here.user, site=here.site))
+    now = timezone.now()
+    context: dict[str, Any] = {
+        "now": now,
+        "plan": plan,
+        "plan_is_over": plan is not None and plan.horizon_end <= now,
+        "worries": worries(orders, promise_map_get(plan=plan)),
+        "open_count": len(orders),
+        "sets_out": [row for row in set_rows(here, now) if row.faults],
+        "rows_shown": _ROWS,
+    }
+    if here.allows(Action.PLAN_BUILD):
+        context["draft"] = _newer_draft(here, plan)
+        context["build"] = plan_build_open_get(user=here.user, site=here.site)
+    if here.role is Role.TECHNICIAN and plan is not None:
+        context["own"] = own_sheet(here, plan, now)
+    return show(request, here, "entrance/today.html", "today", **context)
+
+
+def worries(orders: list[WorkOrder], promises: dict[str, ReadyPromise] | Any) -> Worries:
+    """Sort the open orders by what they need."""
+    rows = [QueueRow(order=order, promise=promises.get(order.code)) for order in orders]
+    planned = [row for row in rows if row.promise is not None]
+    soon = timezone.now() + timedelta(days=2)
+    return Worries(
+        undecided=[order for order in orders if order.state == WorkOrderState.RECEIVED],
+        late=[row for row in planned if row.promise and row.promise.minutes_late],
+        left_out=[row for row in planned if row.promise and row.promise.ready_at is None],
+        due_soon=[
+            row for row in planned if row.promise and row.promise.ready_at and row.promise.ready_at <= soon
+        ],
+    )
+
+
+def _newer_draft(here: Here, plan: Plan | None) -> Plan | None:
+    draft = plan_draft_get(user=here.user, site=here.site)
+    if draft is None or (plan and plan.published_at and plan.published_at > draft.made_at):
+        return None
+    return draft

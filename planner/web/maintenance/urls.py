@@ -1,0 +1,14 @@
+"""Addresses of the queue, the orders and the bay's resources."""
+
+from django.urls import path
+
+from planner.web.maintenance import decide, queue, register, resources, work_order
+
+urlpatterns = [
+    path("queue/", queue.queue, name="queue"),
+    path("queue/register/", register.register, name="damage_register"),
+    path("orders/<int:number>/", work_order.work_order, name="work_order"),
+    path("orders/<int:number>/date/", decide.set_date, name="work_order_date"),
+    path("orders/<int:number>/decide/<slug:move>/", decide.decide, name="work_order_decide"),
+    path("bay/", resources.resources, name="resources"),
+]

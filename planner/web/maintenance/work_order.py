@@ -1,0 +1,72 @@
+"""One work order: the tyre, its damage, what the plan says, what happened, and what can be decided."""
+
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+
+from django.http import HttpRequest, HttpResponse
+
+from planner.domain.permissions import Action
+from planner.domain.plan import PlannedStage
+from planner.domain.states import WORK_ORDER_STATES
+from planner.selectors.audit_events import audit_event_list
+from planner.selectors.nouns import AuditEvent, Plan, WorkOrder
+from planner.selectors.plan_promises import promise_map_get
+from planner.selectors.plans import plan_content_get, plan_published_get
+from planner.selectors.work_orders import work_order_get
+from planner.web.here import Here, show, site_page
+from planner.web.maintenance.decide import DECISIONS, Decision
+from planner.web.maintenance.queue import QueueRow
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StageRow:
+    """A planned stage on the wall clock."""
+
+    stage: PlannedStage
+    start: datetime
+    end: datetime
+
+
+@site_page(Action.SITE_READ)
+def work_order(request: HttpRequest, here: Here, number: int) -> HttpResponse:
+    """The order's page."""
+    order = work_order_get(user=here.user, site=here.site, number=number)
+    plan = plan_published_get(user=here.user, site=here.site)
+    promise = promise_map_get(plan=plan).get(order.code)
+    return show(
+        request, here, "maintenance/work_order.html", "queue", order=order, published=plan,
+        row=QueueRow(order=order, promise=promise), stages=_stages(plan, order),
+        decisions=_decisions(here, order), events=_events(here, order),
+    )  # fmt: skip
+
+
+def _stages(plan: Plan | None, order: WorkOrder) -> list[StageRow]:
+    if plan is None:
+        return []
+    content = plan_content_get(plan=plan)
+    start = content.problem.origin.astimezone(UTC)
+    return [
+        StageRow(
+            stage=stage,
+            start=start + timedelta(minutes=stage.start),
+            end=start + timedelta(minutes=stage.end),
+        )
+        for job in content.plan.schedule.jobs
+        if job.id == order.code
+        for stage in job.stages
+    ]
+
+
+def _decisions(here: Here, order: WorkOrder) -> list[Decision]:
+    """What the reader may decide from the order's state."""
+    if not here.allows(Action.WORK_ORDER_DECIDE):
+        return []
+    possible = WORK_ORDER_STATES.moves_from(order.state)
+    return [decision for move, decision in DECISIONS.items() if move in possible]
+
+
+def _events(here: Here, order: WorkOrder) -> list[AuditEvent]:
+    if not here.allows(Action.AUDIT_READ):
+        return []
+    events = audit_event_list(user=here.user, site=here.site, noun="workorder", noun_id=str(order.pk))
+    return list(events[:20])

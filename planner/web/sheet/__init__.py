@@ -1,0 +1,1 @@
+"""The shift sheet: one technician's day on paper."""

@@ -1,0 +1,62 @@
+"""Build a plan: ask, watch, cancel."""
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.urls import reverse
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_POST
+from django_htmx.http import HttpResponseClientRedirect
+
+from planner.domain.errors import InvalidValueError
+from planner.domain.permissions import Action
+from planner.selectors.nouns import PlanBuild
+from planner.selectors.plan_builds import plan_build_get
+from planner.services.plan_builds import plan_build_cancel, plan_build_start
+from planner.web.here import Here, show, site_page
+from planner.web.supervisor.build_form import BuildForm
+from planner.web.supervisor.curve import curve_of
+
+_ENDED = ("done", "cancelled", "failed")
+
+
+@require_POST
+@site_page(Action.PLAN_BUILD)
+def build(request: HttpRequest, here: Here) -> HttpResponse:
+    """Ask for a plan."""
+    form = BuildForm(request.POST, site=here.site)
+    if not form.is_valid():
+        raise InvalidValueError(_("Choose a first day, 1 to 28 days, and how long to search."))
+    start, end = form.horizon(timezone.now())
+    if end <= start:
+        raise InvalidValueError(_("Those days are over. Choose today or a later day."))
+    plan_build_start(
+        user=here.user, site=here.site, start=start, end=end, seconds=form.cleaned_data["seconds"]
+    )
+    return redirect("plan", here.site.code)
+
+
+@site_page(Action.SITE_READ)
+def progress(request: HttpRequest, here: Here, build_id: int) -> HttpResponse:
+    """How far a build is; once it has ended, the browser goes on to what it made."""
+    row = plan_build_get(user=here.user, site=here.site, build_id=build_id)
+    if row.state in _ENDED:
+        return HttpResponseClientRedirect(_after(here, row))
+    return show(request, here, "supervisor/progress.html", build=row, curve=curve_of(row.curve, row.seconds))
+
+
+@require_POST
+@site_page(Action.PLAN_BUILD)
+def cancel(request: HttpRequest, here: Here, build_id: int) -> HttpResponse:
+    """Stop looking: a running build keeps the best plan so far."""
+    row = plan_build_get(user=here.user, site=here.site, build_id=build_id)
+    plan_build_cancel(user=here.user, build=row)
+    row.refresh_from_db()
+    return show(request, here, "supervisor/progress.html", build=row, curve=curve_of(row.curve, row.seconds))
+
+
+def _after(here: Here, row: PlanBuild) -> str:
+    plan = getattr(row, "plan", None)
+    if plan is None:
+        return reverse("plan", args=[here.site.code])
+    return reverse("plan_shown", args=[here.site.code, plan.pk])

@@ -1,0 +1,89 @@
+"""The lists beside the timeline: what is left out, what is late, what moves; each with its tyre's name."""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from django.utils.translation import gettext as _
+
+from planner.domain.durations import hours_minutes
+from planner.domain.plan import Reason
+from planner.web.here import Here
+from planner.web.supervisor.changes import Change
+from planner.web.supervisor.naming import JobName
+from planner.web.supervisor.plan_view import PlanView
+from planner.web.timeline.ruler import local_time
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeftOutRow:
+    """A tyre that the plan leaves out."""
+
+    name: JobName
+    reasons: tuple[Reason, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LateRow:
+    """A tyre that is ready after it is needed."""
+
+    name: JobName
+    ready: datetime
+    needed: datetime
+    minutes_late: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MoveRow:
+    """A tyre that stands otherwise than in the plan that holds."""
+
+    name: JobName
+    before: datetime | None
+    now: datetime | None
+    words: str
+
+
+def left_out_rows(view: PlanView) -> list[LeftOutRow]:
+    """In the order of the plan."""
+    return [LeftOutRow(name=view.names.job(job.job), reasons=job.reasons) for job in view.summary.left_out]
+
+
+def late_rows(here: Here, view: PlanView) -> list[LateRow]:
+    """The latest first."""
+    origin = view.content.problem.origin
+    return [
+        LateRow(
+            name=view.names.job(job.job),
+            ready=local_time(origin, job.ends, here.zone),
+            needed=local_time(origin, job.needed_by, here.zone),
+            minutes_late=job.minutes_late,
+        )
+        for job in view.summary.late
+    ]
+
+
+def move_rows(here: Here, view: PlanView) -> list[MoveRow]:
+    """What slips most first."""
+    origin = view.content.problem.origin
+    return [
+        MoveRow(
+            name=view.names.job(change.job),
+            before=None
+            if change.ready_before is None
+            else local_time(origin, change.ready_before, here.zone),
+            now=None if change.ready_now is None else local_time(origin, change.ready_now, here.zone),
+            words=change_words(change),
+        )
+        for change in view.changes
+    ]
+
+
+def change_words(change: Change) -> str:
+    """A change as one says it."""
+    later = change.minutes_later
+    if later is None:
+        return _("no longer planned") if change.ready_now is None else _("newly planned")
+    if change.elsewhere:
+        return _("ready at the same time, otherwise done")
+    if later > 0:
+        return _("%(time)s later") % {"time": hours_minutes(later)}
+    return _("%(time)s sooner") % {"time": hours_minutes(-later)}

@@ -1,0 +1,17 @@
+"""Addresses of the plan's pages."""
+
+from django.urls import path
+
+from planner.web.supervisor import building, panel, plan_page, publishing
+
+urlpatterns = [
+    path("plan/", plan_page.plan_now, name="plan"),
+    path("plan/versions/", plan_page.versions, name="plan_versions"),
+    path("plan/build/", building.build, name="plan_build"),
+    path("plan/builds/<int:build_id>/", building.progress, name="plan_progress"),
+    path("plan/builds/<int:build_id>/cancel/", building.cancel, name="plan_build_cancel"),
+    path("plan/<int:plan_id>/", plan_page.plan_shown, name="plan_shown"),
+    path("plan/<int:plan_id>/publish/", publishing.publish, name="plan_publish"),
+    path("plan/<int:plan_id>/drop/", publishing.drop, name="plan_drop"),
+    path("plan/<int:plan_id>/job/<str:job>/", panel.job_panel, name="plan_job"),
+]

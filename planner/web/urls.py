@@ -1,0 +1,19 @@
+"""The addresses of the pages: the entrance, then everything under the code of a site."""
+
+from django.urls import include, path
+
+from planner.web.entrance import sign_in, sites, today
+from planner.web.floor.urls import urlpatterns as floor
+from planner.web.maintenance.urls import urlpatterns as maintenance
+from planner.web.sheet.urls import urlpatterns as sheet
+from planner.web.supervisor.urls import urlpatterns as supervisor
+
+on_site = [path("", today.today, name="today"), *maintenance, *supervisor, *sheet, *floor]
+
+urlpatterns = [
+    path("", sites.home, name="home"),
+    path("sign-in/", sign_in.SignIn.as_view(), name="sign_in"),
+    path("sign-out/", sign_in.SignOut.as_view(), name="sign_out"),
+    path("sites/", sites.site_choice, name="site_choice"),
+    path("at/<slug:site>/", include(on_site)),
+]
