@@ -1,0 +1,154 @@
+"""Who can do hands-on work when: start slots for a crew, and the crew that takes it."""
+
+from collections.abc import Iterator
+from itertools import combinations
+
+from planner.scheduling.dispatch.board import Board
+from planner.scheduling.dispatch.calendar import Elapsed, WorkCalendar, paused_starts
+from planner.scheduling.dispatch.capacity import at_least
+from planner.scheduling.dispatch.pieces import Piece
+from planner.scheduling.dispatch.timeline import starts_of_runs
+
+Crew = tuple[int, ...]
+
+
+class Hands:
+    """The technicians of a bay as crews, on any board of that bay; remembers what it has worked out."""
+
+    def __init__(self, board: Board) -> None:
+        bay = board.bay
+        self._crew = bay.crew
+        self._lines = board.lines
+        self._cures = bay.problem.rules.cures_per_attendant
+        self._may_work = bay.problem.rules.attendant_may_work
+        self._named = bay.named_watch
+        self._attendants = [bool(calendar.attending) for calendar in bay.crew]
+        self._skilled: dict[str, Crew] = {}
+        self._free: dict[tuple[int, int], tuple[int, int]] = {}
+        self._paused: dict[tuple[Crew, int], Elapsed] = {}
+
+    def skilled(self, skill: str) -> Crew:
+        """The technicians with `skill`, those with the fewest other skills first: they are missed least."""
+        if skill not in self._skilled:
+            able = [number for number, one in enumerate(self._crew) if skill in one.skills]
+            able.sort(key=lambda number: (self._attendants[number], len(self._crew[number].skills), number))
+            self._skilled[skill] = tuple(able)
+        return self._skilled[skill]
+
+    def starts(self, board: Board, skill: str, crew: int, length: int) -> int:
+        """The slots from which `crew` technicians with `skill` are free for an unpaused work of `length`."""
+        if self._may_work or self._named:
+            able = (self._alone(board, number, length) for number in self.skilled(skill))
+            return _at_least_of(able, crew)[crew]
+        return self._starts_beside_watch(board, skill, crew, length)
+
+    def _starts_beside_watch(self, board: Board, skill: str, crew: int, length: int) -> int:
+        """As `starts`, where each attendant at work is missing from the common watch."""
+        able = self.skilled(skill)
+        others = _at_least_of(
+            (self._free_from(board, n, length) for n in able if not self._attendants[n]), crew
+        )
+        watchers = _at_least_of(
+            (self._free_from(board, n, length) for n in able if self._attendants[n]), crew
+        )
+        starts = 0
+        for missing in range(crew + 1):
+            spared = -1 if missing == 0 else self._spared(board, missing, length)
+            starts |= others[crew - missing] & watchers[missing] & spared
+        return starts
+
+    def _spared(self, board: Board, missing: int, length: int) -> int:
+        """The slots from which the watch can do without `missing` attendants for `length` slots."""
+        return starts_of_runs(board.free(self._lines.watch[0], self._cures * missing), length)
+
+    def _alone(self, board: Board, number: int, length: int) -> int:
+        free = self._free_from(board, number, length)
+        if free and not self._may_work and self._attendants[number]:
+            free &= starts_of_runs(board.free(self._lines.watch[number], self._cures), length)
+        return free
+
+    def _free_from(self, board: Board, number: int, length: int) -> int:
+        """The slots from which one technician is on shift, in no break and in no other work for `length`."""
+        return self._crew[number].starts(length) & self._idle_from(board, number, length)
+
+    def _idle_from(self, board: Board, number: int, length: int) -> int:
+        busy = board.busy[number]
+        known = self._free.get((number, length))
+        # The same number object means the same state: a board that falls back brings it back too.
+        if known is not None and known[0] is busy:
+            return known[1]
+        idle = starts_of_runs(~busy, length)
+        self._free[number, length] = (busy, idle)
+        return idle
+
+    def chosen(self, board: Board, skill: str, crew: int, start: int, length: int) -> Crew:
+        """The crew that takes a work which `starts` allows at `start`."""
+        alone = self._alone if self._may_work or self._named else self._free_from
+        able = [number for number in self.skilled(skill) if alone(board, number, length) >> start & 1]
+        if len(able) > crew:
+            able.sort(key=lambda number: self._rank(board, number, start))
+        return tuple(sorted(able[:crew]))
+
+    def _rank(self, board: Board, number: int, start: int) -> tuple[bool, int, int]:
+        """Attendants last, then whoever is idle for the shortest before `start`: small gaps are used up."""
+        worked = board.busy[number] & ((1 << start) - 1)
+        present = ~self._crew[number].present & ((1 << start) - 1)
+        return self._attendants[number], start - max(worked.bit_length(), present.bit_length()), number
+
+    def crews(self, board: Board, piece: Piece, start: int, length: int) -> tuple[Crew, ...]:
+        """The crew of each hands-on stage of a piece that stands at `start`; none for locked work."""
+        if piece.locked_start is not None:
+            return tuple(() for _ in piece.hands_on)
+        if piece.pausable:
+            work = piece.hands_on[0]
+            able = (
+                members
+                for lasts, starts, members in self.paused(board, work.skill, work.crew, work.length)
+                if lasts == length and starts >> start & 1
+            )
+            return (min(able, key=lambda crew: [self._rank(board, number, start) for number in crew]),)
+        return tuple(
+            self.chosen(board, work.skill, work.crew, start + work.offset, work.length)
+            for work in piece.hands_on
+        )
+
+    def paused(self, board: Board, skill: str, crew: int, work: int) -> Iterator[tuple[int, int, Crew]]:
+        """Lengths, start slots and crews of a pausable work of `work` slots."""
+        for members in combinations(self.skilled(skill), crew):
+            for length, starts in self._elapsed(members, work):
+                for number in members:
+                    starts &= self._idle_from(board, number, length)
+                if starts and not self._may_work:
+                    starts &= self._watch_spares(board, members, length)
+                if starts:
+                    yield length, starts, members
+
+    def _elapsed(self, members: Crew, work: int) -> Elapsed:
+        if (members, work) not in self._paused:
+            crew: tuple[WorkCalendar, ...] = tuple(self._crew[number] for number in members)
+            self._paused[members, work] = paused_starts(crew, work)
+        return self._paused[members, work]
+
+    def _watch_spares(self, board: Board, members: Crew, length: int) -> int:
+        """The slots from which the watch can do without `members` for `length` slots, breaks included."""
+        missing = _at_least_of((self._crew[number].attending for number in members), len(members))
+        spared = -1
+        if self._named:
+            for number in members:
+                free = board.free(self._lines.watch[number], self._cures)
+                spared &= starts_of_runs(free | ~self._crew[number].attending, length)
+            return spared
+        for count in range(1, len(members) + 1):
+            enough = at_least(board.left[self._lines.watch[0]], self._cures * count)
+            spared &= starts_of_runs(enough | ~missing[count], length)
+        return spared
+
+
+def _at_least_of(timelines: Iterator[int], most: int) -> list[int]:
+    """For each count from 0 to `most` the slots that so many of `timelines` hold at least."""
+    counted = [-1] + [0] * most
+    for timeline in timelines:
+        if timeline:
+            for count in range(most, 0, -1):
+                counted[count] |= counted[count - 1] & timeline
+    return counted
