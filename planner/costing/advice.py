@@ -11,7 +11,6 @@ from planner.domain.errors import InvalidValueError
 from planner.domain.money import Money
 from planner.domain.plan import Reason
 
-
 _DOING = {
     OptionKind.REPAIR: "repairing",
     OptionKind.NEW: "buying new",
@@ -96,7 +95,8 @@ def _pair(comparison: Comparison) -> tuple[OptionCost, OptionCost]:
 
 
 def _rate(cost: OptionCost) -> str:
-    return f"{_DOING[cost.option.kind]} costs {cost.per_year.rounded()} a year ({cost.per_hour.rounded()} an hour)"
+    yearly, hourly = cost.per_year.rounded(), cost.per_hour.rounded()
+    return f"{_DOING[cost.option.kind]} costs {yearly} a year ({hourly} an hour)"
 
 
 def _reasons(comparison: Comparison) -> tuple[Reason, ...]:

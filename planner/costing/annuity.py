@@ -7,11 +7,14 @@ and 8.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 
 from planner.domain.errors import InvalidValueError
 from planner.domain.money import Money
 
 
+# A sensitivity asks for the same few factors again and again, and each costs a Decimal power.
+@lru_cache(maxsize=1024)
 def discount_factor(rate: Decimal, years: Decimal) -> Decimal:
     """What one unit in so many years is worth now: (1 + i)^−n, also for parts of years."""
     _sound_rate(rate)
