@@ -74,7 +74,7 @@ def test_the_set_is_waited_for_with_its_turnaround() -> None:
     problem = two_days(bays.job("J1"), bays.job("J2"), heater_sets=(set_one,))
     plan = schedule(planned("J1", 6 * HOUR), planned("J2", 10 * HOUR + 30))
     odds = odds_for(problem, plan, spreads=sure(problem, cool=TWICE), replays=2)
-    # Each cool-down takes 60 min more: 11:00, the turnaround to 11:30, then four planned hours and 60 min more.
+    # Each cool-down takes 60 min more: 11:00, turned round by 11:30, then four planned hours and 60 min more.
     assert [one.p50 for one in odds] == [11 * HOUR, 16 * HOUR + 30]
 
 
@@ -86,8 +86,8 @@ def test_one_attendant_with_one_tyre_at_a_time_makes_the_second_wait() -> None:
     second = planned("J2", 10 * HOUR, position="C2", heater_set="H2")
     plan = schedule(planned("J1", 6 * HOUR), second)
     odds = odds_for(problem, plan, spreads=sure(problem, heat=TWICE), replays=2)
-    # The first is hot until 06:30 + 240 + 60 min = 11:30 and then stripped. The second is rigged from 11:00, so
-    # that it is hot only from 11:30: 30 min to rig, 240 hot, 60 under pressure, 30 to strip.
+    # The first is hot until 06:30 + 240 + 60 min = 11:30, then stripped. The second is rigged from 11:00, so
+    # it is hot only from 11:30: 30 min to rig, 240 hot, 60 under pressure, 30 to strip.
     assert [one.p50 for one in odds] == [12 * HOUR, 17 * HOUR]
 
 
