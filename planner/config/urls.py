@@ -1,8 +1,15 @@
-"""Addresses: the pages and the administrator's tables."""
+"""Addresses: the pages, the administrator's tables, and what a watcher of the service asks."""
 
 from django.contrib import admin
-from django.urls import path
+from django.urls import include, path
+
+from planner.config.health import healthz, readyz
+from planner.config.metrics import metrics
 
 urlpatterns = [
+    path("healthz", healthz, name="healthz"),
+    path("readyz", readyz, name="readyz"),
+    path("metrics", metrics, name="metrics"),
     path("admin/", admin.site.urls),
+    path("", include("planner.web.urls")),
 ]

@@ -2,6 +2,9 @@
 
 from pathlib import Path
 
+from planner.config.settings.safety import *  # noqa: F403
+from planner.config.settings.safety import SAFETY_MIDDLEWARE
+
 ROOT = Path(__file__).resolve().parents[3]
 
 INSTALLED_APPS = [
@@ -11,12 +14,16 @@ INSTALLED_APPS = [
     "django.contrib.sessions",
     "django.contrib.messages",
     "django.contrib.staticfiles",
+    "axes",
+    "csp",
     "django_htmx",
     "rest_framework",
     "planner.apps.PlannerConfig",
+    "planner.config.apps.RunningConfig",
 ]
 
 MIDDLEWARE = [
+    "planner.config.request_log.RequestLogMiddleware",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
@@ -25,9 +32,9 @@ MIDDLEWARE = [
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
-    "django.middleware.clickjacking.XFrameOptionsMiddleware",
-    "csp.middleware.CSPMiddleware",
+    *SAFETY_MIDDLEWARE,
     "django_htmx.middleware.HtmxMiddleware",
+    "axes.middleware.AxesMiddleware",
 ]
 
 ROOT_URLCONF = "planner.config.urls"
@@ -53,16 +60,6 @@ TEMPLATES = [
     },
 ]
 
-AUTH_PASSWORD_VALIDATORS = [
-    {"NAME": f"django.contrib.auth.password_validation.{name}"}
-    for name in (
-        "UserAttributeSimilarityValidator",
-        "MinimumLengthValidator",
-        "CommonPasswordValidator",
-        "NumericPasswordValidator",
-    )
-]
-
 LANGUAGE_CODE = "en"
 TIME_ZONE = "UTC"
 USE_I18N = True
@@ -71,19 +68,28 @@ USE_TZ = True
 STATIC_URL = "static/"
 STATICFILES_DIRS = [ROOT / "planner" / "web" / "static"]
 
-CONTENT_SECURITY_POLICY = {
-    "DIRECTIVES": {
-        "default-src": ["'self'"],
-        "img-src": ["'self'", "data:"],
-        "object-src": ["'none'"],
-        "frame-ancestors": ["'none'"],
-        "base-uri": ["'self'"],
-        "form-action": ["'self'"],
-    },
-}
-
 CELERY_TASK_IGNORE_RESULT = True
 CELERY_TASK_ACKS_LATE = True
 CELERY_TASK_SERIALIZER = "json"
 CELERY_ACCEPT_CONTENT = ["json"]
 CELERY_WORKER_PREFETCH_MULTIPLIER = 1
+CELERY_WORKER_SEND_TASK_EVENTS = False
+
+# The bearer of this token may read /metrics; with none, only this machine may.
+METRICS_TOKEN = ""
+
+
+def logging_config(formatter: str, level: str) -> dict[str, object]:
+    """Everything to standard error: `json` lines for a collector, `plain` ones for a person."""
+    return {
+        "version": 1,
+        "disable_existing_loggers": False,
+        "formatters": {
+            "json": {"()": "planner.config.log_format.JsonFormatter"},
+            "plain": {"format": "%(levelname)s %(name)s: %(message)s"},
+        },
+        "handlers": {"stderr": {"class": "logging.StreamHandler", "formatter": formatter}},
+        "root": {"handlers": ["stderr"], "level": level},
+        # Our own request line says it with the request's id.
+        "loggers": {"django.server": {"propagate": False}, "celery": {"level": level}},
+    }

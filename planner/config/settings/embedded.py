@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from planner.config.settings.base import *  # noqa: F403
-from planner.config.settings.base import ROOT
+from planner.config.settings.base import ROOT, logging_config
 
 VAR = Path(os.environ.get("TYREWRIGHT_VAR", ROOT / ".var")).resolve()
 VAR.mkdir(parents=True, exist_ok=True)
@@ -27,6 +27,7 @@ ALLOWED_HOSTS = ["127.0.0.1", "localhost"]
 STATIC_ROOT = VAR / "static"
 MEDIA_ROOT = VAR / "media"
 WHITENOISE_USE_FINDERS = True
+LOGGING = logging_config("plain", "WARNING")
 
 DATABASES: dict[str, dict[str, Any]] = {
     "default": {
@@ -41,10 +42,10 @@ DATABASES: dict[str, dict[str, Any]] = {
 }
 
 _QUEUE = VAR / "queue"
-for _folder in ("messages", "done", "control"):
-    (_QUEUE / _folder).mkdir(parents=True, exist_ok=True)
+for _folder in (STATIC_ROOT, MEDIA_ROOT, *(_QUEUE / name for name in ("messages", "done", "control"))):
+    _folder.mkdir(parents=True, exist_ok=True)
 
-CELERY_BROKER_URL = "filesystem://"
+CELERY_BROKER_URL = "filesystem://localhost//"
 CELERY_BROKER_TRANSPORT_OPTIONS = {
     "data_folder_in": str(_QUEUE / "messages"),
     "data_folder_out": str(_QUEUE / "messages"),

@@ -1,0 +1,74 @@
+"""In service: PostgreSQL, Redis and a proxy with TLS; every setting from the environment, none assumed."""
+
+import os
+from pathlib import Path
+from typing import Any
+from urllib.parse import quote, urlsplit, urlunsplit
+
+from planner.config.settings.base import *  # noqa: F403
+from planner.config.settings.base import MIDDLEWARE, ROOT, logging_config
+from planner.config.settings.environment import Environment
+
+_environment = Environment(os.environ)
+
+
+def _with_password(url: str, password: str) -> str:
+    """The broker's address with the password that its own file holds."""
+    parts = urlsplit(url)
+    return urlunsplit(parts._replace(netloc=f":{quote(password, safe='')}@{parts.netloc.rpartition('@')[2]}"))
+
+
+SECRET_KEY = _environment.secret("SECRET_KEY", least_length=50)
+METRICS_TOKEN = _environment.secret("METRICS_TOKEN", least_length=20)
+DEBUG = False
+ALLOWED_HOSTS = _environment.hosts("HOSTS")
+CSRF_TRUSTED_ORIGINS = [f"https://{host}" for host in ALLOWED_HOSTS]
+STATIC_ROOT = Path(_environment.text("STATIC", str(ROOT / ".var" / "static")))
+MEDIA_ROOT = Path(_environment.text("FILES", str(ROOT / ".var" / "media")))
+STORAGES = {
+    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.ManifestStaticFilesStorage"},
+}
+
+DATABASES: dict[str, dict[str, Any]] = {
+    "default": {
+        "ENGINE": "django.db.backends.postgresql",
+        "HOST": _environment.text("DATABASE_HOST"),
+        "PORT": _environment.integer("DATABASE_PORT", 5432, least=1, most=65535),
+        "NAME": _environment.text("DATABASE_NAME"),
+        "USER": _environment.text("DATABASE_USER"),
+        "PASSWORD": _environment.secret("DATABASE_PASSWORD"),
+        "CONN_MAX_AGE": 60,
+        "CONN_HEALTH_CHECKS": True,
+    },
+}
+
+CELERY_BROKER_URL = _with_password(
+    _environment.url("REDIS_URL", "redis", "rediss"), _environment.secret("REDIS_PASSWORD")
+)
+# Longer than the longest task may run, or Redis would hand a running build to a second worker.
+CELERY_BROKER_TRANSPORT_OPTIONS = {"visibility_timeout": 3600}
+CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
+CELERY_TASK_SOFT_TIME_LIMIT = _environment.integer("TASK_SECONDS", 900, least=60, most=3000)
+CELERY_TASK_TIME_LIMIT = CELERY_TASK_SOFT_TIME_LIMIT + 60
+CELERY_WORKER_MAX_MEMORY_PER_CHILD = 2_000_000  # KiB: a child that leaks is replaced after its task
+CACHES = {
+    "default": {"BACKEND": "django.core.cache.backends.redis.RedisCache", "LOCATION": CELERY_BROKER_URL}
+}
+
+MIDDLEWARE = ["planner.config.proxy.ProxiedAddressMiddleware", *MIDDLEWARE]
+SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+SECURE_SSL_REDIRECT = True
+# Asked from inside the container network, where there is no TLS.
+SECURE_REDIRECT_EXEMPT = [r"^healthz$", r"^readyz$", r"^metrics$"]
+SECURE_HSTS_SECONDS = 365 * 24 * 3600
+SECURE_HSTS_INCLUDE_SUBDOMAINS = True
+SECURE_HSTS_PRELOAD = True
+SESSION_COOKIE_SECURE = True
+CSRF_COOKIE_SECURE = True
+SESSION_COOKIE_NAME = "__Host-session"
+CSRF_COOKIE_NAME = "__Host-csrf"
+
+LOGGING = logging_config("json", _environment.text("LOG_LEVEL", "INFO").upper())
+
+_environment.done()
