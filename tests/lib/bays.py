@@ -1,0 +1,112 @@
+"""Small bays for tests: one plain day with one plain repair, changed field by field by whoever needs it."""
+
+from dataclasses import replace
+from datetime import UTC, datetime
+from typing import Any
+
+from planner.domain.bay_time import Span
+from planner.domain.plan import PlannedJob, PlannedStage, Schedule, Watch
+from planner.domain.problem import BayProblem
+from planner.domain.resources import BayRules, HeaterSet, Position, Shift, Technician
+from planner.domain.work import Job, Stage, StageKind
+
+HOUR = 60
+MORNING, EVENING = 6 * HOUR, 18 * HOUR
+DAY = 24 * HOUR
+
+RULES = BayRules(
+    cures_per_attendant=1,
+    watch_skill="cure",
+    attendant_may_work=True,
+    watch_through_breaks=True,
+    watch_cool_down=True,
+    handover_allowed=True,
+    power_limit_kw=16.0,
+    channel_limit=4,
+)
+
+
+def technician(name: str, *breaks: Span, start: int = MORNING, end: int = EVENING) -> Technician:
+    """Somebody with both skills and one shift."""
+    shift = Shift(span=Span(start, end), breaks=breaks)
+    return Technician(id=name, skills=frozenset({"prep", "cure"}), shifts=(shift,))
+
+
+def hands_on(name: str, minutes: int, **more: Any) -> Stage:
+    """A hands-on stage for one person."""
+    return Stage(name=name, kind=StageKind.HANDS_ON, minutes=minutes, **{"crew": 1, "skill": "prep", **more})
+
+
+BLOCK = (
+    hands_on("rig", 30, block=True, place="cure"),
+    Stage(name="heat", kind=StageKind.ENERGISED, minutes=120, block=True, place="cure"),
+    Stage(name="cool", kind=StageKind.PRESSURISED, minutes=60, block=True, place="cure"),
+    hands_on("strip", 30, block=True, place="cure"),
+)
+
+
+def job(name: str = "J1", *stages: Stage, **more: Any) -> Job:
+    """A repair, released at midnight, needed by noon; the plain heat block unless stages are given."""
+    values: dict[str, Any] = {
+        "priority": 1,
+        "released_at": 0,
+        "needed_by": 12 * HOUR,
+        "heater_sets": ("H1",),
+        "positions": {"cure": ("C1",), "prep": ("P1",)},
+    }
+    return Job(id=name, stages=stages or BLOCK, **{**values, **more})
+
+
+def bay(*jobs: Job, rules: dict[str, Any] | None = None, **more: Any) -> BayProblem:
+    """One day, one technician, one heater set, a prep and a cure position; any of it changed by name."""
+    values: dict[str, Any] = {
+        "time_zone": "UTC",
+        "origin": datetime(2026, 3, 2, tzinfo=UTC),
+        "horizon_end": DAY,
+        "grid_minutes": 15,
+        "technicians": (technician("Ada"),),
+        "positions": (position("C1", "cure"), position("P1", "prep")),
+        "heater_sets": (heater_set("H1"),),
+    }
+    return BayProblem(jobs=jobs or (job(),), rules=replace(RULES, **rules or {}), **{**values, **more})
+
+
+def position(name: str, *kinds: str, **more: Any) -> Position:
+    """A floor position."""
+    return Position(id=name, kinds=frozenset(kinds), **more)
+
+
+def heater_set(name: str, **more: Any) -> HeaterSet:
+    """A set of two channels and 8 kW."""
+    return HeaterSet(id=name, **{"channels": 2, "power_kw": 8.0, "turnaround_minutes": 30, **more})
+
+
+def block_plan(name: str = "J1", start: int = MORNING, **more: Any) -> PlannedJob:
+    """The plain heat block of `job`, done by Ada on H1 at C1 from `start` on."""
+    held = {"position": "C1", "heater_set": "H1", **more}
+    planned, now = [], start
+    for stage in BLOCK:
+        crew = ("Ada",) if stage.kind is StageKind.HANDS_ON else ()
+        planned.append(
+            PlannedStage(name=stage.name, start=now, end=now + stage.minutes, **{"technicians": crew, **held})
+        )
+        now += stage.minutes
+    return PlannedJob(id=name, stages=tuple(planned))
+
+
+def watch(planned: PlannedJob, attendant: str = "Ada") -> Watch:
+    """One attendant over the hot and pressurised part of a planned heat block."""
+    hot = [stage for stage in planned.stages if stage.name in ("heat", "cool")]
+    return Watch(technician=attendant, span=Span(hot[0].start, hot[-1].end), jobs=(planned.id,))
+
+
+def block_schedule(*planned: PlannedJob) -> Schedule:
+    """Planned heat blocks, each attended by Ada."""
+    jobs = planned or (block_plan(),)
+    return Schedule(jobs=jobs, watch=tuple(watch(one) for one in jobs))
+
+
+def restaged(planned: PlannedJob, name: str, **changes: Any) -> PlannedJob:
+    """The planned job with one stage changed."""
+    stages = tuple(replace(stage, **changes) if stage.name == name else stage for stage in planned.stages)
+    return replace(planned, stages=stages)
