@@ -8,8 +8,26 @@ from typing import Protocol, TypeVar
 
 from planner.costing.figures import Given
 from planner.costing.lines import CostKind
+from planner.costing.options import OptionKind
 from planner.domain.errors import InvalidValueError
 from planner.domain.money import Money, Rounding
+
+PriceKind = CostKind | OptionKind
+
+# What a price list can hold; tax and rework are worked out, and a repair has a sheet.
+PRICED: tuple[PriceKind, ...] = (
+    CostKind.LABOUR,
+    CostKind.MATERIAL,
+    CostKind.ENERGY,
+    CostKind.HEATER_SET,
+    CostKind.BAY,
+    CostKind.TRANSPORT,
+    CostKind.INSPECTION,
+    CostKind.DISPOSAL,
+    OptionKind.NEW,
+    OptionKind.RETREAD,
+    OptionKind.SEND_OUT,
+)
 
 
 class Dated(Protocol):
@@ -27,7 +45,7 @@ DatedT = TypeVar("DatedT", bound=Dated)
 class DatedPrice:
     """A price per unit from a day on; labour bears a share of `loading`, overtime pays `overtime_factor`."""
 
-    kind: CostKind
+    kind: PriceKind
     item: str
     unit: str
     price: Money
@@ -90,7 +108,7 @@ class RateBook:
     taxed: frozenset[CostKind] = frozenset()
     rounding: Rounding = Rounding.HALF_UP
 
-    def price_on(self, kind: CostKind, item: str, day: date) -> DayPrice:
+    def price_on(self, kind: PriceKind, item: str, day: date) -> DayPrice:
         """The price that held on the day, in the site's currency, unrounded; UserError where none did."""
         found = held_on((price for price in self.prices if (price.kind, price.item) == (kind, item)), day)
         if found is None:

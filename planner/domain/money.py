@@ -87,3 +87,16 @@ class Money:
 def money_sum(amounts: Iterable[Money], currency: str) -> Money:
     """The exact sum of amounts that all are in `currency`; zero where there are none."""
     return sum(amounts, Money(Decimal(0), currency))
+
+
+def minor_units(money: Money) -> int:
+    """A rounded amount in whole smallest units, such as cents; InvalidValueError where it is not whole."""
+    units = money.amount / smallest_unit(money.currency)
+    if units != units.to_integral_value():
+        raise InvalidValueError(f"{money} is not a whole number of the smallest units; round it first")
+    return int(units)
+
+
+def money_of_minor_units(units: int, currency: str) -> Money:
+    """So many of the currency's smallest units, such as cents, as money."""
+    return Money(units * smallest_unit(currency), currency)

@@ -22,6 +22,8 @@ class Action(StrEnum):
     SITE_READ = "site_read"
     AUDIT_READ = "audit_read"
     MONEY_READ = "money_read"
+    MONEY_CHANGE = "money_change"
+    SPEND_APPROVE = "spend_approve"
     TYRE_RECORD = "tyre_record"
     DAMAGE_RECORD = "damage_record"
     WORK_ORDER_RECEIVE = "work_order_receive"
@@ -51,6 +53,8 @@ PERMISSIONS: Mapping[Action, frozenset[Role]] = {
     Action.SITE_READ: _EVERYONE,
     Action.AUDIT_READ: frozenset({_R.SUPERVISOR, _R.ACCOUNTANT, _R.ADMINISTRATOR}),
     Action.MONEY_READ: frozenset({_R.SUPERVISOR, _R.PLANNER, _R.ACCOUNTANT, _R.ADMINISTRATOR}),
+    Action.MONEY_CHANGE: frozenset({_R.ACCOUNTANT, _R.ADMINISTRATOR}),
+    Action.SPEND_APPROVE: frozenset({_R.SUPERVISOR, _R.ACCOUNTANT}),
     Action.TYRE_RECORD: frozenset({_R.SUPERVISOR, _R.PLANNER, _R.ADMINISTRATOR}),
     Action.DAMAGE_RECORD: frozenset({_R.SUPERVISOR, _R.PLANNER, _R.TECHNICIAN}),
     Action.WORK_ORDER_RECEIVE: frozenset({_R.SUPERVISOR, _R.PLANNER}),

@@ -2,6 +2,16 @@
 
 from planner.models.audit_event import AuditEvent
 from planner.models.closure import Closure
+from planner.models.cost_approval import CostApproval
+from planner.models.cost_assumption import CostAssumption
+from planner.models.cost_outcome import CostOutcome
+from planner.models.cost_period import CostPeriod
+from planner.models.cost_price import CostPrice
+from planner.models.cost_rate import CostRate
+from planner.models.cost_repair import CostRepair
+from planner.models.cost_stock import CostStock
+from planner.models.cost_use import CostUse
+from planner.models.cost_variance import CostVariance
 from planner.models.damage import Damage
 from planner.models.damage_limit import DamageLimit
 from planner.models.heater_set import HeaterSet, HeaterSetFit
@@ -29,6 +39,16 @@ from planner.models.work_order import WorkOrder
 __all__ = [
     "AuditEvent",
     "Closure",
+    "CostApproval",
+    "CostAssumption",
+    "CostOutcome",
+    "CostPeriod",
+    "CostPrice",
+    "CostRate",
+    "CostRepair",
+    "CostStock",
+    "CostUse",
+    "CostVariance",
     "Damage",
     "DamageLimit",
     "HeaterSet",
