@@ -4,6 +4,7 @@ import contextlib
 import signal
 import socket
 from argparse import ArgumentParser
+from datetime import timedelta
 from types import FrameType
 from typing import Any
 
@@ -14,6 +15,7 @@ from django.core.wsgi import get_wsgi_application
 from waitress.server import BaseWSGIServer, MultiSocketServer, create_server
 
 from planner.management.demo_worker import DemoWorker
+from planner.services.plan_builds import plan_build_reap
 
 ADDRESS = "127.0.0.1"
 FIRST_PORT = 8000
@@ -37,6 +39,7 @@ class Command(BaseCommand):
         _refuse_service()
         call_command("migrate", verbosity=0)
         self._load_demo_site()
+        plan_build_reap(silent_for=timedelta(0))  # ours is the only worker: what looks running died with it
         server_port = _port_find(port)
         for ending in (signal.SIGINT, signal.SIGTERM):
             signal.signal(ending, _stop)

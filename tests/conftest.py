@@ -1,0 +1,83 @@
+"""What the tests need beside Python: asked once, and a missing server skips by name or, in CI, fails."""
+
+import os
+import socket
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from django.test import Client
+from playwright.sync_api import Page
+from pytest_django.live_server_helper import LiveServer
+
+CHROMIUM = Path("/usr/bin/chromium")
+REDIS = ("127.0.0.1", 6379)
+POSTGRES = (os.environ.get("PGHOST") or "127.0.0.1", 5432)
+CHROMIUM_ARGUMENTS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-quic"]
+
+
+def _answers(address: tuple[str, int]) -> bool:
+    try:
+        socket.create_connection(address, timeout=1).close()
+    except OSError:
+        return False
+    return True
+
+
+NEEDS: dict[str, tuple[Callable[[], bool], str]] = {
+    "browser": (CHROMIUM.exists, f"needs Chromium at {CHROMIUM}: install the package chromium"),
+    "redis": (lambda: _answers(REDIS), "needs Redis on 127.0.0.1:6379: install redis-server and start it"),
+    "postgres": (lambda: _answers(POSTGRES), "needs PostgreSQL on 127.0.0.1:5432: install it and start it"),
+}
+
+
+def pytest_configure() -> None:
+    """Let Playwright's event loop and Django's blocking database calls share the test thread."""
+    os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Mark every test that takes a page as a browser test, before marks are selected by."""
+    for item in items:
+        if "page" in getattr(item, "fixturenames", ()):
+            item.add_marker("browser")
+
+
+def pytest_runtest_setup(item: pytest.Item) -> None:
+    """Skip a test whose server is missing, saying which; in CI that is a failure."""
+    for name, (is_there, reason) in NEEDS.items():
+        if item.get_closest_marker(name) and not is_there():
+            if os.environ.get("CI"):
+                pytest.fail(f"in CI nothing is skipped: {reason}", pytrace=False)
+            pytest.skip(reason)
+
+
+@pytest.fixture(scope="session")
+def browser_type_launch_args() -> dict[str, Any]:
+    """Debian's Chromium, which also runs as root."""
+    return {"executable_path": str(CHROMIUM), "args": CHROMIUM_ARGUMENTS}
+
+
+@pytest.fixture
+def watched_page(page: Page) -> Iterator[Page]:
+    """A page whose console errors, script errors and refused loads fail the test at its end."""
+    errors: list[str] = []
+    page.on("console", lambda message: errors.append(message.text) if message.type == "error" else None)
+    page.on("pageerror", lambda error: errors.append(str(error)))
+    yield page
+    assert errors == []
+
+
+@pytest.fixture
+def sign_in(live_server: LiveServer, watched_page: Page) -> Callable[[Any], Page]:
+    """Give a page that the given user is signed in on; addresses follow `live_server.url`."""
+
+    def _sign_in(user: Any) -> Page:
+        client = Client()
+        client.force_login(user)
+        session = client.cookies["sessionid"].value
+        watched_page.context.add_cookies([{"name": "sessionid", "value": session, "url": live_server.url}])
+        return watched_page
+
+    return _sign_in
