@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from planner.web.supervisor import building, panel, plan_page, publishing
+from planner.web.supervisor import building, editing, panel, plan_page, publishing
 
 urlpatterns = [
     path("plan/", plan_page.plan_now, name="plan"),
@@ -13,5 +13,10 @@ urlpatterns = [
     path("plan/<int:plan_id>/", plan_page.plan_shown, name="plan_shown"),
     path("plan/<int:plan_id>/publish/", publishing.publish, name="plan_publish"),
     path("plan/<int:plan_id>/drop/", publishing.drop, name="plan_drop"),
+    path("plan/<int:plan_id>/move/", editing.move, name="plan_move"),
+    path("plan/<int:plan_id>/lock/", editing.lock, name="plan_lock"),
+    path("plan/<int:plan_id>/unlock/", editing.unlock, name="plan_unlock"),
+    path("plan/<int:plan_id>/leave-out/", editing.leave_out, name="plan_leave_out"),
+    path("plan/<int:plan_id>/first/", editing.put_first, name="plan_first"),
     path("plan/<int:plan_id>/job/<str:job>/", panel.job_panel, name="plan_job"),
 ]

@@ -2,7 +2,7 @@
 
 from planner.domain.plan import Reason, UnplannedJob
 from planner.web.plan_summary import plan_summary
-from tests.unit.web import bay
+from tests.lib import one_cure as bay
 
 LEFT_OUT = (UnplannedJob(job="WO-0002", reasons=(Reason(code="no_set", message="no set fits"),)),)
 

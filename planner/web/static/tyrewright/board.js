@@ -19,7 +19,7 @@ function choose(bar, focus) {
 
 function open(bar) {
   choose(bar, false);
-  const query = new URLSearchParams({ stage: bar.dataset.stage, lane: bar.dataset.lane });
+  const query = new URLSearchParams({ stage: bar.dataset.stage, lane: bar.dataset.lane, lanes: document.getElementById("plan").dataset.lanes, zoom: document.getElementById("plan").dataset.zoom });
   const address = `${document.getElementById("plan").dataset.job.replace("JOB", encodeURIComponent(bar.dataset.job))}?${query}`;
   htmx.ajax("GET", address, { target: "#panel", swap: "innerHTML" });
 }

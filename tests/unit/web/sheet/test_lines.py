@@ -4,7 +4,7 @@ from planner.domain.bay_time import Span
 from planner.web.cautions import CAUTIONS, cautions_for
 from planner.web.sheet.lines import HandOver, LineKind, Sheet, shift_sheets
 from planner.web.timeline.appearance import Look
-from tests.unit.web import bay
+from tests.lib import one_cure as bay
 
 FIRST_DAY = Span(0, 1440)
 
@@ -27,7 +27,7 @@ def test_work_watch_and_breaks_stand_in_order() -> None:
     assert [(line.kind, line.span.start) for line in lines] == [
         (LineKind.WORK, 0),
         (LineKind.WATCH, 120),
-        (LineKind.BREAK, 360),
+        (LineKind.BREAK, 300),
     ]
 
 

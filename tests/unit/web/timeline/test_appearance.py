@@ -1,7 +1,7 @@
 """Looks follow from what a stage does in its job."""
 
 from planner.web.timeline.appearance import stage_looks
-from tests.unit.web import bay
+from tests.lib import one_cure as bay
 
 
 def test_each_part_of_the_heat_block_has_its_own_look() -> None:

@@ -11,7 +11,7 @@ from planner.web.timeline.board import Board, Lane, View, board
 from planner.web.timeline.items import LaneKind
 from planner.web.timeline.scale import Zoom
 from planner.web.timeline.shades import gaps
-from tests.unit.web import bay
+from tests.lib import one_cure as bay
 
 _BOTH_DAYS = Span(0, 2880)
 

@@ -44,7 +44,7 @@ def job(id: str = "WO-0001") -> Job:
 def problem(**changes: object) -> BayProblem:
     """Two technicians from 06:00 to 18:00 for two days in Perth, one set, two positions."""
     shifts = tuple(
-        Shift(span=Span(day, day + 720), breaks=(Span(day + 360, day + 390),)) for day in (0, 1440)
+        Shift(span=Span(day, day + 720), breaks=(Span(day + 300, day + 330),)) for day in (0, 1440)
     )
     given: dict[str, object] = {
         "time_zone": "Australia/Perth",

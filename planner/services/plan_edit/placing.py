@@ -1,0 +1,69 @@
+"""A schedule with some work put where it was asked for; the rest stays, the watch is shared anew."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+
+from planner.domain.breach import Breach
+from planner.domain.plan import PlannedJob, Schedule
+from planner.domain.problem import BayProblem
+from planner.domain.work import Job
+from planner.scheduling.dispatch import LockedWorkError, dispatch
+from planner.scheduling.verify import schedule_verify
+
+_WATCH_RULES = frozenset({"watch", "handover", "attendant", "attendant_load", "attendant_work"})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placed:
+    """A schedule that holds, or what it would break."""
+
+    schedule: Schedule | None
+    breaches: tuple[str, ...] = ()
+
+
+def place(problem: BayProblem, keep: Iterable[PlannedJob], free: Iterable[str] = ()) -> Placed:
+    """Keep these jobs where they stand, plan `free` around them, share the watch out, and check it all.
+
+    A kept job of which only the first stages are given is finished by the planner.
+    """
+    kept = tuple(keep)
+    wanted = {job.id for job in kept} | set(free)
+    locked = {job.id: job for job in kept}
+    bay = replace(
+        problem,
+        jobs=tuple(_without_unknown(job, wanted) for job in problem.jobs if job.id in wanted),
+        locked=tuple(locked.values()),
+    )
+    try:
+        found = dispatch(bay, restarts=0)
+    except LockedWorkError as error:
+        return Placed(schedule=None, breaches=_why(problem, kept, error))
+    breaches = schedule_verify(problem, found)
+    return Placed(schedule=None if breaches else found, breaches=words_of(breaches))
+
+
+def breaches_of_work(problem: BayProblem, jobs: Iterable[PlannedJob]) -> tuple[Breach, ...]:
+    """What these jobs break before anybody attends them; quick, and never the last word."""
+    breaches = schedule_verify(problem, Schedule(jobs=tuple(jobs), watch=()))
+    return tuple(breach for breach in breaches if breach.rule not in _WATCH_RULES)
+
+
+def words_of(breaches: Iterable[Breach]) -> tuple[str, ...]:
+    """The breaches in plain words, each once."""
+    return tuple(dict.fromkeys(breach.message for breach in breaches))
+
+
+def _why(problem: BayProblem, kept: tuple[PlannedJob, ...], error: LockedWorkError) -> tuple[str, ...]:
+    """The checker's words where it has any: they name people and places, the planner's do not."""
+    whole = _whole(problem, kept)
+    return words_of(breaches_of_work(problem, whole)) or error.breaches
+
+
+def _whole(problem: BayProblem, jobs: Iterable[PlannedJob]) -> list[PlannedJob]:
+    lengths: Mapping[str, int] = {job.id: len(job.stages) for job in problem.jobs}
+    return [job for job in jobs if len(job.stages) == lengths[job.id]]
+
+
+def _without_unknown(job: Job, wanted: set[str]) -> Job:
+    """The job without predecessors that are left out: those never end, and can't be waited for."""
+    return replace(job, after=tuple(before for before in job.after if before in wanted))

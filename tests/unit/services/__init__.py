@@ -1,0 +1,1 @@
+"""Services, as far as they need no database."""

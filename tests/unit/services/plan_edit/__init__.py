@@ -1,0 +1,1 @@
+"""Changing a draft by hand."""
