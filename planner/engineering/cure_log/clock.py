@@ -1,0 +1,84 @@
+"""Elapsed minutes from a logger's times; jumps of its clock are told, never hidden."""
+
+from collections.abc import Sequence
+from datetime import datetime, timedelta
+from itertools import pairwise
+from zoneinfo import ZoneInfo
+
+import numpy as np
+
+from planner.engineering.cure_log.finding import Finding, FindingKind
+from planner.engineering.heat.tridiagonal import FloatArray
+
+ODD_STEPS = 5
+"""A step of more than so many usual ones may be a jump of the clock [-]."""
+
+
+def usual_step_min(step_min: FloatArray) -> float:
+    """The middle one of the forward steps [min]."""
+    forward = step_min[step_min > 0]
+    return float(np.median(forward)) if len(forward) else 1.0
+
+
+def elapsed_from_clock(
+    times: Sequence[datetime], time_zone: str | None
+) -> tuple[FloatArray, tuple[Finding, ...]]:
+    """Elapsed minutes of clock readings and what was odd about the clock.
+
+    A step back, or a long one, that the zone's own change of clock explains counts at its true length and is
+    told as a clock change. A step back that nothing explains counts as one usual step and is told as a jump.
+
+    Args:
+        times: as logged, in the order of the log.
+        time_zone: of the logger's clock, if known.
+
+    Returns:
+        minutes after the first reading, and findings.
+
+    """
+    step_min = np.array([(two - one).total_seconds() / 60 for one, two in pairwise(times)])
+    usual = usual_step_min(step_min)
+    told: list[tuple[int, FindingKind, str]] = []
+    for place in map(int, np.flatnonzero((step_min < 0) | (step_min > ODD_STEPS * usual))):
+        kind, true_min = _explain(times[place], times[place + 1], time_zone, usual)
+        if kind is None:
+            continue
+        moved = step_min[place] - true_min
+        told.append((place, kind, _message(kind, times[place], float(moved))))
+        step_min[place] = true_min
+    elapsed = np.concatenate([[0.0], np.cumsum(step_min)])
+    return elapsed, tuple(
+        Finding(kind=kind, message=text, from_min=float(elapsed[place]), to_min=float(elapsed[place + 1]))
+        for place, kind, text in told
+    )
+
+
+def elapsed_as_told(elapsed_min: FloatArray) -> tuple[FloatArray, tuple[Finding, ...]]:
+    """Elapsed minutes of a logger that counts itself; a count that goes back is a jump [min]."""
+    start = datetime(2000, 1, 1)  # noqa: DTZ001 - only differences are used
+    return elapsed_from_clock([start + timedelta(minutes=float(each)) for each in elapsed_min], None)
+
+
+def _explain(
+    before: datetime, after: datetime, time_zone: str | None, usual_min: float
+) -> tuple[FindingKind | None, float]:
+    """Why a step is odd and how long it truly was [min]; None for a plain gap."""
+    step_min = (after - before).total_seconds() / 60
+    if time_zone is not None and before.tzinfo is None:
+        zone = ZoneInfo(time_zone)
+        offsets = [
+            each.replace(tzinfo=zone, fold=fold).utcoffset() or timedelta()
+            for each, fold in ((before, 0), (after, 1))
+        ]
+        true_min = step_min - (offsets[1] - offsets[0]).total_seconds() / 60
+        if offsets[0] != offsets[1] and true_min >= 0:
+            return FindingKind.CLOCK_CHANGE, true_min
+    return (FindingKind.CLOCK_JUMP, usual_min) if step_min < 0 else (None, step_min)
+
+
+def _message(kind: FindingKind, before: datetime, moved_min: float) -> str:
+    way = "forward" if moved_min > 0 else "back"
+    figure = f"the clock went {way} by {abs(moved_min):.0f} min after {before:%Y-%m-%d %H:%M:%S}"
+    if kind is FindingKind.CLOCK_CHANGE:
+        return f"{figure}, as its time zone does; elapsed minutes are counted through it"
+    return f"{figure} and nothing explains it: check the logger's clock, or name its time zone"

@@ -1,0 +1,115 @@
+"""A finished cure judged against its plan. A person decides; nothing here releases a cure."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+import numpy as np
+
+from planner.engineering.cure_log.checks import RULES, Check
+from planner.engineering.cure_log.finding import Finding, FindingKind
+from planner.engineering.cure_log.log import CureLog
+from planner.engineering.cure_log.oddities import oddities
+from planner.engineering.cure_log.plan import CurePlan
+from planner.engineering.cure_log.span import CureSpan, cure_span
+from planner.engineering.cure_log.worth import LoggedWorth, logged_worth
+
+MOST_MISSING = 0.2
+"""With more of the readings or of the timed minutes missing, a log is not judged [-]."""
+
+TOLD_ONLY = frozenset({FindingKind.CLOCK_CHANGE})
+"""Findings that are shown but ask for no decision: the time is known all the same."""
+
+
+class CureVerdict(StrEnum):
+    """What the log says of the cure; a person decides in any case."""
+
+    WITHIN_PLAN = "within_plan"
+    NEEDS_DECISION = "needs_decision"
+    NOT_ENOUGH_DATA = "not_enough_data"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CureJudgement:
+    """The verdict on one log with everything behind it.
+
+    Args:
+        verdict: within plan, needs a person's decision, not enough data.
+        why: reasons for the verdict in plain words; empty within plan.
+        checks: what the plan asks and what the log answers.
+        findings: what is odd about the log.
+        span: the cure's moments.
+        worth: equivalent minutes at the slowest point, where the repair is known.
+
+    """
+
+    verdict: CureVerdict
+    why: tuple[str, ...]
+    checks: tuple[Check, ...]
+    findings: tuple[Finding, ...]
+    span: CureSpan
+    worth: LoggedWorth | None
+
+
+def cure_judge(log: CureLog, plan: CurePlan) -> CureJudgement:
+    """Judge a log as it stands.
+
+    Args:
+        log: as read.
+        plan: what should have been.
+
+    Returns:
+        not enough data where a pad or the clock cannot be followed; a decision where any check fails or
+        cannot be answered, or anything is odd; else within plan.
+
+    """
+    span = cure_span(log, plan)
+    findings = oddities(log, plan)
+    lacking = _lacking(log, plan, span)
+    if any("no readings" in reason for reason in lacking):
+        return _judgement(CureVerdict.NOT_ENOUGH_DATA, lacking, (), findings, span, None)
+    checks = tuple(rule(log, plan, span) for rule in RULES)
+    worth = logged_worth(log, plan, span, plan.case) if plan.case else None
+    why = (*lacking, *_reasons(checks, findings, worth))
+    verdict = CureVerdict.NOT_ENOUGH_DATA if lacking else CureVerdict.NEEDS_DECISION
+    return _judgement(verdict if why else CureVerdict.WITHIN_PLAN, why, checks, findings, span, worth)
+
+
+def _judgement(
+    verdict: CureVerdict,
+    why: tuple[str, ...],
+    checks: tuple[Check, ...],
+    findings: tuple[Finding, ...],
+    span: CureSpan,
+    worth: LoggedWorth | None,
+) -> CureJudgement:
+    return CureJudgement(verdict=verdict, why=why, checks=checks, findings=findings, span=span, worth=worth)
+
+
+def _lacking(log: CureLog, plan: CurePlan, span: CureSpan) -> tuple[str, ...]:
+    """Why the log cannot be judged at all."""
+    reasons = []
+    for name, pad in (("inside", log.inside_c), ("outside", log.outside_c)):
+        missing = 1 - np.isfinite(pad).mean()
+        if missing == 1:
+            reasons.append(f"the {name} pad has no readings")
+        elif missing > MOST_MISSING:
+            reasons.append(f"{missing:.0%} of the {name} pad's readings are missing")
+    step = np.diff(log.time_min[span.timed])
+    unseen = float(step[step > plan.gap_min].sum())
+    if unseen > MOST_MISSING * max(float(step.sum()), 1.0):
+        reasons.append(f"{unseen:.0f} min of the timed part are not in the log")
+    return tuple(reasons)
+
+
+def _reasons(
+    checks: tuple[Check, ...], findings: tuple[Finding, ...], worth: LoggedWorth | None
+) -> tuple[str, ...]:
+    failed = [f"{check.name.replace('_', ' ')}: {check.message}" for check in checks if not check.passed]
+    odd = [finding.message for finding in findings if finding.kind not in TOLD_ONLY]
+    short = []
+    if worth is not None and not worth.surely_enough:
+        short.append(
+            f"the slowest point may have {worth.least_min:.0f} (likely {worth.likely_min:.0f}) "
+            f"of the {worth.target_min:.0f} equivalent minutes it must have"
+        )
+    return (*failed, *odd, *short)

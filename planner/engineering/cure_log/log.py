@@ -1,0 +1,56 @@
+"""A cure log: elapsed minutes, both pads, pressure, and what was odd about it."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from planner.domain.errors import InvalidValueError
+from planner.engineering.cure_log.finding import Finding
+from planner.engineering.heat.tridiagonal import FloatArray
+
+LEAST_READINGS = 3
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CureLog:
+    """Readings in the order of the log; a reading that is missing is not a number.
+
+    Args:
+        time_min: elapsed, never going back [min].
+        inside_c: inside pad [°C].
+        outside_c: outside pad [°C].
+        pressure_kpa: the lowest bag; empty where none was logged [kPa].
+        findings: what was odd while reading.
+
+    """
+
+    time_min: FloatArray
+    inside_c: FloatArray
+    outside_c: FloatArray
+    pressure_kpa: FloatArray
+    findings: tuple[Finding, ...] = ()
+
+    def __post_init__(self) -> None:
+        if len(self.time_min) < LEAST_READINGS:
+            raise InvalidValueError(f"a cure log needs at least {LEAST_READINGS} readings")
+        if not len(self.time_min) == len(self.inside_c) == len(self.outside_c):
+            raise InvalidValueError("every reading of a cure log needs a time and both pads")
+        if len(self.pressure_kpa) not in (0, len(self.time_min)):
+            raise InvalidValueError("pressure must be logged with every reading or not at all")
+        if (np.diff(self.time_min) < 0).any():
+            raise InvalidValueError("elapsed minutes of a cure log must not go back")
+
+    @property
+    def cooler_c(self) -> FloatArray:
+        """The cooler pad at each reading [°C]."""
+        return np.minimum(self.inside_c, self.outside_c)
+
+    @property
+    def warmer_c(self) -> FloatArray:
+        """The warmer pad at each reading [°C]."""
+        return np.maximum(self.inside_c, self.outside_c)
+
+    @property
+    def step_min(self) -> FloatArray:
+        """Time between neighbouring readings [min]."""
+        return np.diff(self.time_min)

@@ -1,0 +1,143 @@
+"""Gaps, spikes, swapped sensors and wrong units: one small detector for each."""
+
+from collections.abc import Iterator
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.ndimage import label, median_filter
+
+from planner.engineering.cure_log.finding import Finding, FindingKind
+from planner.engineering.cure_log.log import CureLog
+from planner.engineering.cure_log.plan import CurePlan
+from planner.engineering.cure_log.units import KPA_PER_PSI
+from planner.engineering.heat.tridiagonal import FloatArray
+
+SPIKE_C = 15.0
+"""A reading this far from the middle of its seven neighbours is a spike [°C]."""
+
+SPIKE_WINDOW = 7
+SWAP_C = 5.0
+"""Pads closer than this are not told apart [°C]."""
+
+UNIT_C = 25.0
+"""Pads this far from their plan may be in another unit [°C]."""
+
+NEAR_C = 15.0
+MISLABELLED = {
+    "psi labelled kPa": KPA_PER_PSI,
+    "bar labelled kPa": 100.0,
+    "kPa labelled psi": 1 / KPA_PER_PSI,
+    "kPa labelled bar": 0.01,
+}
+SHOWN = 20
+"""At most so many findings of a kind are listed one by one [-]."""
+
+
+def oddities(log: CureLog, plan: CurePlan) -> tuple[Finding, ...]:
+    """Everything odd about a log, what was found while reading it first."""
+    detectors = (gaps, spikes, swaps, swapped_throughout, wrong_units)
+    found = [list(detector(log, plan))[:SHOWN] for detector in detectors]
+    return (*log.findings, *(finding for each in found for finding in each))
+
+
+def gaps(log: CureLog, plan: CurePlan) -> Iterator[Finding]:
+    """Stretches without readings longer than the plan allows."""
+    for place in _places(log.step_min > plan.gap_min):
+        minutes = log.step_min[place]
+        yield _found(log, FindingKind.GAP, f"no readings for {minutes:.0f} min", place, place + 1)
+
+
+def spikes(log: CureLog, plan: CurePlan) -> Iterator[Finding]:
+    """Short readings that stand out from their neighbours, or that no pad can have."""
+    for name, pad in (("inside", log.inside_c), ("outside", log.outside_c)):
+        runs, count = label(spiked(pad))
+        for number in range(1, min(count, SHOWN) + 1):
+            places = np.flatnonzero(runs == number)
+            top = pad[places][np.abs(pad[places] - _calm(pad)[places]).argmax()]
+            yield _found(log, FindingKind.SPIKE, f"{name} pad spikes to {top:.0f} °C", places[0], places[-1])
+
+
+def spiked(pad_c: FloatArray) -> NDArray[np.bool_]:
+    """Which readings of a pad are spikes."""
+    return np.asarray(np.isfinite(pad_c) & (np.abs(pad_c - _calm(pad_c)) > SPIKE_C))
+
+
+def calm_pads(log: CureLog) -> tuple[FloatArray, FloatArray]:
+    """Both pads with spikes and missing readings left out as not a number [°C]."""
+    inside, outside = (np.where(spiked(pad), np.nan, pad) for pad in (log.inside_c, log.outside_c))
+    return inside, outside
+
+
+def swaps(log: CureLog, plan: CurePlan) -> Iterator[Finding]:
+    """Places where each pad goes on where the other one was: the sensors changed places."""
+    inside, outside = log.inside_c, log.outside_c
+    apart = np.abs(inside[:-1] - outside[:-1]) > SWAP_C
+    crossed = np.abs(inside[1:] - outside[:-1]) + np.abs(outside[1:] - inside[:-1])
+    straight = np.abs(inside[1:] - inside[:-1]) + np.abs(outside[1:] - outside[:-1])
+    for place in _places(apart & (straight > 2 * SWAP_C) & (crossed < straight / 4)):
+        text = "inside and outside change places from one reading to the next: swapped sensors?"
+        yield _found(log, FindingKind.SWAPPED_SENSORS, text, place, place + 1)
+
+
+def swapped_throughout(log: CureLog, plan: CurePlan) -> Iterator[Finding]:
+    """A whole log whose pads hold what the plan says of the other one."""
+    inside, outside = hold_level_c(log.inside_c), hold_level_c(log.outside_c)
+    planned = (plan.inside_hold_c, plan.outside_hold_c)
+    told = abs(inside - planned[0]) + abs(outside - planned[1])
+    swapped = abs(inside - planned[1]) + abs(outside - planned[0])
+    if abs(planned[0] - planned[1]) > SWAP_C and swapped + SWAP_C < told:
+        text = (
+            f"inside holds {inside:.0f} °C and outside {outside:.0f} °C, the plan says {planned[0]:.0f} and "
+            f"{planned[1]:.0f}: swapped sensors?"
+        )
+        yield _found(log, FindingKind.SWAPPED_SENSORS, text, 0, len(log.time_min) - 1)
+
+
+def wrong_units(log: CureLog, plan: CurePlan) -> Iterator[Finding]:
+    """Pads or bags that would agree with the plan if their unit were another one."""
+    for name, pad, hold in (
+        ("inside", log.inside_c, plan.inside_hold_c),
+        ("outside", log.outside_c, plan.outside_hold_c),
+    ):
+        level = hold_level_c(pad)
+        for unit, told, meant in (("°F", "°C", (level - 32) / 1.8), ("°C", "°F", level * 1.8 + 32)):
+            if abs(level - hold) > UNIT_C and abs(meant - hold) < NEAR_C:
+                text = f"{name} pad holds {level:.0f} °C as read: {unit} labelled {told}? Then {meant:.0f} °C"
+                yield _found(log, FindingKind.WRONG_UNIT, text, 0, len(log.time_min) - 1)
+    yield from _wrong_pressure_unit(log, plan)
+
+
+def hold_level_c(pad_c: FloatArray) -> float:
+    """Where a pad settles: nine in ten of its readings lie below [°C]."""
+    finite = pad_c[np.isfinite(pad_c)]
+    return float(np.quantile(finite, 0.9)) if len(finite) else float("nan")
+
+
+def _wrong_pressure_unit(log: CureLog, plan: CurePlan) -> Iterator[Finding]:
+    if not len(log.pressure_kpa) or not plan.pressure_kpa:
+        return
+    level = hold_level_c(log.pressure_kpa)
+    for unit, factor in MISLABELLED.items():
+        if abs(level * factor / plan.pressure_kpa - 1) < 0.15:
+            text = f"bags hold {level:.1f} kPa as read: {unit}? It would be {level * factor:.0f} kPa"
+            yield _found(log, FindingKind.WRONG_UNIT, text, 0, len(log.time_min) - 1)
+
+
+def _calm(pad_c: FloatArray) -> FloatArray:
+    """The middle one of each reading and its neighbours [°C]."""
+    finite = np.isfinite(pad_c)
+    if not finite.any():
+        return pad_c
+    places = np.arange(len(pad_c))
+    whole = np.interp(places, places[finite], pad_c[finite])
+    return np.asarray(median_filter(whole, size=SPIKE_WINDOW, mode="nearest"), dtype=np.float64)
+
+
+def _places(odd: NDArray[np.bool_]) -> list[int]:
+    return [int(place) for place in np.flatnonzero(odd)]
+
+
+def _found(log: CureLog, kind: FindingKind, text: str, first: int, last: int) -> Finding:
+    return Finding(
+        kind=kind, message=text, from_min=float(log.time_min[first]), to_min=float(log.time_min[last])
+    )

@@ -1,0 +1,75 @@
+"""The moments of a cure as its log shows them: timer's start, pads off, pressure let go."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from planner.engineering.cure_log.log import CureLog
+from planner.engineering.cure_log.oddities import calm_pads
+from planner.engineering.cure_log.plan import CurePlan
+from planner.engineering.heat.tridiagonal import FloatArray
+
+READ_C = 0.5
+"""How finely a pad is read: that much below the start still starts the timer [°C]."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CureSpan:
+    """Places in the log (rows) of the cure's moments; None where the log does not show them.
+
+    Args:
+        cooler_c: the cooler pad, spikes and missing readings bridged in straight lines [°C].
+        warmer_c: the warmer pad, likewise [°C].
+        timer: both pads at the start temperature.
+        off: the last reading with both there.
+        released: bags let go after that.
+
+    """
+
+    cooler_c: FloatArray
+    warmer_c: FloatArray
+    timer: int | None
+    off: int | None
+    released: int | None
+
+    @property
+    def timed(self) -> slice:
+        """Rows from the timer's start until pads off; empty where there is none."""
+        return slice(0, 0) if self.timer is None or self.off is None else slice(self.timer, self.off + 1)
+
+
+def cure_span(log: CureLog, plan: CurePlan) -> CureSpan:
+    """Find the moments in the readings, without spikes."""
+    inside, outside = bridged_pads(log)
+    cooler = np.minimum(inside, outside)
+    hot = np.flatnonzero(cooler >= plan.start_c - READ_C)
+    timer, off = (int(hot[0]), int(hot[-1])) if len(hot) else (None, None)
+    return CureSpan(
+        cooler_c=cooler,
+        warmer_c=np.maximum(inside, outside),
+        timer=timer,
+        off=off,
+        released=_released(log, plan, off),
+    )
+
+
+def bridged_pads(log: CureLog) -> tuple[FloatArray, FloatArray]:
+    """Both pads for calculation: spikes and missing readings bridged in straight lines [°C]."""
+    inside, outside = calm_pads(log)
+    return _bridged(log.time_min, inside), _bridged(log.time_min, outside)
+
+
+def _bridged(time_min: FloatArray, pad_c: FloatArray) -> FloatArray:
+    known = np.isfinite(pad_c)
+    if not known.any():
+        return pad_c
+    return np.interp(time_min, time_min[known], pad_c[known])
+
+
+def _released(log: CureLog, plan: CurePlan, off: int | None) -> int | None:
+    """The first reading after pads off with less than half the planned pressure, for good."""
+    if off is None or not len(log.pressure_kpa):
+        return None
+    held = np.flatnonzero(log.pressure_kpa[off:] >= plan.pressure_kpa / 2)
+    first = off + (int(held[-1]) + 1 if len(held) else 0)
+    return first if first < len(log.time_min) else None

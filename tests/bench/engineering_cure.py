@@ -1,0 +1,53 @@
+"""Benchmarks of the cure; run by hand: OMP_NUM_THREADS=1 python -m tests.bench.engineering_cure."""
+
+import statistics
+import sys
+import time
+from collections.abc import Callable
+
+import numpy as np
+
+from planner.engineering.cure.bands import cure_bands
+from planner.engineering.cure.estimate import cure_estimate
+from planner.engineering.cure_log.judge import cure_judge
+from planner.engineering.cure_log.read import cure_log_read
+from tests.lib.cure_logs import COLUMNS, PLAN, rows
+from tests.lib.cures import case
+
+
+def seconds(work: Callable[[], object], times: int) -> float:
+    """The middle one of several runs [s]."""
+    taken = []
+    for _ in range(times):
+        start = time.perf_counter()
+        work()
+        taken.append(time.perf_counter() - start)
+    return statistics.median(taken)
+
+
+def day_log() -> None:
+    """A day at one reading a second, read and judged."""
+    minutes = np.arange(0, 1440, 1 / 60)
+    inside = np.interp(minutes, (0, 40, 1300, 1400), (60, 140, 140, 80))
+    table = rows(minutes, inside, inside - 1, np.where(minutes < 1395, 30.0, 0.0))
+    start = time.perf_counter()
+    cure_judge(cure_log_read(table, COLUMNS), PLAN)
+    tell("24 h log at 1 s", time.perf_counter() - start)
+
+
+def tell(what: str, taken_s: float) -> None:
+    """One line."""
+    sys.stdout.write(f"{what}: {taken_s * 1000:.0f} ms\n")
+
+
+def main() -> None:
+    """Run them all."""
+    for thickness_mm in (20, 60, 120):
+        repair = case(thickness_mm)
+        tell(f"one repair of {thickness_mm} mm", seconds(lambda: cure_estimate(repair), 9))  # noqa: B023
+    tell("10 000 samples of 60 mm", seconds(lambda: cure_bands(case(60), samples=10_000), 1))
+    day_log()
+
+
+if __name__ == "__main__":
+    main()
