@@ -17,9 +17,9 @@ class Course:
 
     Nothing starts before its planned time. A heat block is started only where its planned minutes fit into
     attended time, the supply and an open set and position; once hot it runs on, and the bags stay up until
-    the strip crew is free. What began before the horizon is a fact. `ends` holds the jobs done within the
-    horizon [min after its start], `stuck` those that were not, and `unattended` the minutes that a hot tyre
-    was alone [min].
+    the strip crew is free. Locked work is a fact unless something keeps it from its time. `ends` holds the
+    jobs done within the horizon [min after its start], `stuck` those that were not, and `unattended` the
+    minutes that a hot tyre was alone [min].
     """
 
     def __init__(self, problem: BayProblem, calendar: BayCalendar, factors: Sequence[float]) -> None:
@@ -53,7 +53,7 @@ class Course:
         start, work = self._earliest(piece), state.drawn(part)
         if part.stage.kind is not StageKind.HANDS_ON:
             end = start + work
-        elif self._begun(piece):
+        elif self._is_fact(piece, start):
             end = start + max(work, -piece.start)
             state.work(part.planned.technicians, start, end)
         elif span := hands_on_span(state, part, start):
@@ -69,7 +69,7 @@ class Course:
     def _block(self, piece: Piece) -> int | None:
         state, heater_set = self._state, piece.parts[0].planned.heater_set or ""
         earliest = max(self._earliest(piece), state.set_ready[heater_set])
-        start = earliest if self._begun(piece) else block_start(state, piece, earliest)
+        start = earliest if self._is_fact(piece, earliest) else block_start(state, piece, earliest)
         if start is None:
             return None
         end, alone = run_block(state, piece, start)
@@ -78,12 +78,13 @@ class Course:
         state.set_ready[heater_set] = end + self._turnarounds.get(heater_set, 0)
         return end
 
-    def _begun(self, piece: Piece) -> bool:
-        return piece.start < 0
+    def _is_fact(self, piece: Piece, earliest: int) -> bool:
+        """Whether it stands as locked: nothing keeps it from its planned start, and no rule is asked."""
+        return earliest == piece.start - self._base and all(part.locked for part in piece.parts)
 
     def _earliest(self, piece: Piece) -> int:
         state, part = self._state, piece.parts[0]
-        if self._begun(piece):
+        if piece.start < 0:
             return piece.start - self._base
         others = (self.ends[other] - self._base for other in piece.job.after if other in self.ends)
         spot = state.spot_ready[part.planned.position] if part.first_of_stay and part.planned.position else 0

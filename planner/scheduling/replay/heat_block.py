@@ -27,15 +27,15 @@ def run_block(state: ReplayState, piece: Piece, start: int) -> tuple[int, int]:
     for part in piece.parts:
         begun = moment
         if part.stage.kind is StageKind.HANDS_ON:
-            moment, held = _with_crew(state, part, begun)
+            called = max(begun, start + part.planned.start - piece.start)
+            moment, held = _with_crew(state, part, called)
             hot |= slots_between(begun, held) if hot else 0
         else:
             moment += state.drawn(part)
             hot |= slots_between(begun, moment) if state.is_watched(part) else 0
         _energise(state, part, begun, moment)
         state.leave(part, moment)
-    missed = state.watch.attend(hot)
-    return moment, missed.bit_count()
+    return moment, state.watch.attend(hot).bit_count()
 
 
 def _asked(state: ReplayState, part: Part, earliest: int) -> Iterator[int]:
@@ -68,6 +68,7 @@ def _watched_runs(state: ReplayState, piece: Piece) -> Iterator[tuple[int, int]]
 def _with_crew(state: ReplayState, part: Part, ready: int) -> tuple[int, int]:
     """A hands-on part once its crew is free: its end, and until when the tyre waited for the crew.
 
+    A crew is not called before its planned time in the block, even where the tyre is ready sooner.
     Where no crew comes any more on that day, the work is counted from `ready`, as overtime.
     """
     crew, work = part.planned.technicians, state.drawn(part)

@@ -17,6 +17,12 @@ class Part:
     place: int
     first_of_stay: bool
     last_of_stay: bool
+    locked: bool
+
+    @property
+    def work(self) -> int:
+        """The minutes of work that a draw scales: a locked stage's are those of its lock [min]."""
+        return self.nominal if self.locked else self.stage.minutes
 
     @property
     def nominal(self) -> int:
@@ -46,16 +52,17 @@ class Piece:
 def pieces_of(problem: BayProblem, schedule: Schedule) -> tuple[Piece, ...]:
     """The plan's pieces by planned start: whatever one waits for comes before it."""
     jobs = {job.id: job for job in problem.jobs}
+    locked = {(lock.id, stage.name) for lock in problem.locked for stage in lock.stages}
     pieces: list[Piece] = []
     place = 0
     for planned in schedule.jobs:
         job = jobs[planned.id]
-        pieces += _pieces_of_job(job, planned, place)
+        pieces += _pieces_of_job(job, planned, place, locked)
         place += len(job.stages)
     return tuple(sorted(pieces, key=lambda piece: (piece.start, piece.parts[0].planned.end)))
 
 
-def _pieces_of_job(job: Job, planned: PlannedJob, place: int) -> list[Piece]:
+def _pieces_of_job(job: Job, planned: PlannedJob, place: int, locked: set[tuple[str, str]]) -> list[Piece]:
     firsts = {stay.start for stay in job.stays()}
     lasts = {stay.stop - 1 for stay in job.stays()}
     parts = [
@@ -65,6 +72,7 @@ def _pieces_of_job(job: Job, planned: PlannedJob, place: int) -> list[Piece]:
             place=place + index,
             first_of_stay=index in firsts,
             last_of_stay=index in lasts,
+            locked=(job.id, stage.name) in locked,
         )
         for index, stage in enumerate(job.stages)
     ]

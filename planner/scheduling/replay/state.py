@@ -2,7 +2,9 @@
 
 from collections import defaultdict
 from collections.abc import Sequence
+from math import ceil
 
+from planner.domain.bay_time import round_up
 from planner.domain.problem import BayProblem
 from planner.domain.work import StageKind
 from planner.scheduling.dispatch.timeline import slots_between
@@ -17,6 +19,7 @@ class ReplayState:
 
     def __init__(self, problem: BayProblem, calendar: BayCalendar, factors: Sequence[float]) -> None:
         self.calendar = calendar
+        self._grid_minutes = problem.grid_minutes
         self.sets = {item.id: item for item in problem.heater_sets}
         self.watch = WatchBook(problem.rules, calendar.watching, calendar.all)
         self.supply = SupplyBook(problem.rules, calendar.supply_on)
@@ -30,8 +33,8 @@ class ReplayState:
         self.spot_ready: dict[str, int] = defaultdict(int)
 
     def drawn(self, part: Part) -> int:
-        """The minutes of work that this replay drew for a stage, at least 1."""
-        return max(1, round(part.stage.minutes * self._factors[part.place]))
+        """The minutes of work that this replay drew for a stage, rounded up to the grid as a plan's are."""
+        return round_up(ceil(part.work * self._factors[part.place]), self._grid_minutes)
 
     def is_watched(self, part: Part) -> bool:
         """Whether the stage may not be left alone."""

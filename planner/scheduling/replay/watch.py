@@ -29,17 +29,17 @@ class WatchBook:
         """The minutes in which one more tyre could be attended."""
         blocked = 0
         for tyres, hot in enumerate(self._hot):
-            blocked |= hot & ~self._attended_by(self._needed(tyres + 1))
+            blocked |= hot & ~_layer(self._attendants, self._needed(tyres + 1))
         return self._everywhere & ~blocked
 
     def spares(self, crew: tuple[str, ...]) -> int:
         """The minutes in which this crew's hands-on work leaves every hot tyre attended."""
-        watchers = sum(member in self._watching for member in crew)
-        if self._rules.attendant_may_work or not watchers:
+        if self._rules.attendant_may_work or self._watching.keys().isdisjoint(crew):
             return self._everywhere
+        others = at_least((m for name, m in self._watching.items() if name not in crew), self._everywhere)
         held = 0
         for tyres, hot in enumerate(self._hot[1:], start=1):
-            held |= hot & ~self._attended_by(self._needed(tyres) + watchers)
+            held |= hot & ~_layer(others, self._needed(tyres))
         return self._everywhere & ~held
 
     def attend(self, minutes: int) -> int:
@@ -51,7 +51,7 @@ class WatchBook:
 
     def work(self, crew: tuple[str, ...], minutes: int) -> None:
         """Book hands-on work, which keeps an attendant from the watch where the rules say so."""
-        if self._rules.attendant_may_work or not any(member in self._watching for member in crew):
+        if self._rules.attendant_may_work or self._watching.keys().isdisjoint(crew):
             return
         for member in crew:
             if member in self._watching:
@@ -61,5 +61,7 @@ class WatchBook:
     def _needed(self, tyres: int) -> int:
         return -(-tyres // self._rules.cures_per_attendant)
 
-    def _attended_by(self, count: int) -> int:
-        return self._attendants[count] if count < len(self._attendants) else 0
+
+def _layer(layers: list[int], count: int) -> int:
+    """The minutes in at least `count` of what the layers count."""
+    return layers[count] if count < len(layers) else 0

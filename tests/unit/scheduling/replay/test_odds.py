@@ -121,3 +121,11 @@ def test_the_factor_meets_both_percentiles_it_was_given() -> None:
     # 0 and 1.2816 are the 50th and the 90th percentile of the standard normal distribution.
     assert spread.factor(0.0) == pytest.approx(1.1)
     assert spread.factor(1.2815515655) == pytest.approx(1.6)
+
+
+def test_work_in_hand_goes_on_from_where_it_began() -> None:
+    held = PlannedStage(name="buff", start=-30, end=45, technicians=("Ada",), position="P1")
+    in_hand = PlannedJob(id="J1", stages=(held,))
+    problem = bays.bay(bays.job("J1", PREP), locked=(in_hand,))
+    (odds,) = odds_for(problem, schedule(in_hand), spreads=sure(problem, buff=TWICE), replays=1)
+    assert odds.p50 == 120  # the lock says 75 min; twice that from 30 min before the horizon
