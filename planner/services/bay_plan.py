@@ -1,0 +1,152 @@
+"""One way from a bay problem to a verified bay plan, for the command line and the worker alike."""
+
+import logging
+from dataclasses import dataclass, replace
+from time import monotonic
+
+from planner.domain.errors import InternalError
+from planner.domain.plan import BayPlan, PlanStatus, Reason, Schedule, Score, UnplannedJob
+from planner.domain.problem import BayProblem
+from planner.domain.progress import Listener, Progress, StopSignal
+from planner.scheduling.dispatch import LockedWorkError, dispatch
+from planner.scheduling.score import score
+from planner.scheduling.verify import schedule_verify, verify
+from planner.solver.full import solve_full
+from planner.solver.limits import SolveLimits
+
+_log = logging.getLogger(__name__)
+
+_RESERVE = 0.05
+"""The share of the time that is kept for reasons and the last check."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Found:
+    """The best schedule of all planners, with what is proven of it."""
+
+    schedule: Schedule
+    bound: int
+    status: PlanStatus
+
+
+def bay_plan_make(
+    *,
+    problem: BayProblem,
+    sha256: str,
+    limits: SolveLimits,
+    listener: Listener | None = None,
+    stop: StopSignal | None = None,
+) -> BayPlan:
+    """Plan a bay: dispatch, improve, give reasons, verify.
+
+    Args:
+        problem: what is to be planned.
+        sha256: the digest of the problem file's bytes, which the plan carries.
+        limits: how long the whole may take, dispatch and reasons included.
+        listener: hears of each better plan and bound.
+        stop: asked often; once it answers true, the best plan so far is made ready.
+
+    Returns:
+        A plan without a breach; or, where locked work breaks a rule by itself, a plan of no jobs whose status
+        is `infeasible` and whose reasons say which.
+
+    Raises:
+        InternalError: no planner's plan holds every rule; nothing may be stored or shown.
+
+    """
+    begun = monotonic()
+    try:
+        dispatched = dispatch(problem, seed=limits.seed, stop=stop)
+    except LockedWorkError as fault:
+        return _infeasible(problem, sha256, fault)
+    _tell(listener, "dispatch", score(problem, dispatched.jobs), monotonic() - begun)
+    found = _best(problem, dispatched, _remaining(limits, monotonic() - begun), listener, stop)
+    plan = BayPlan(
+        problem_sha256=sha256,
+        status=found.status,
+        score=score(problem, found.schedule.jobs),
+        bound=found.bound,
+        schedule=found.schedule,
+        unplanned=_left_out(problem, found.schedule),
+    )
+    _refuse_breaches(problem, plan)
+    return plan
+
+
+def _tell(listener: Listener | None, phase: str, reached: Score, seconds: float) -> None:
+    if listener is not None:
+        listener(Progress(phase=phase, score=reached, bound=0, seconds=seconds, work=0.0))
+
+
+def _remaining(limits: SolveLimits, spent_seconds: float) -> SolveLimits:
+    """What is left for the solver once dispatch, reasons and the last check have had their time."""
+    if limits.seconds is None:
+        return limits
+    return replace(limits, seconds=max(0.0, limits.seconds * (1 - _RESERVE) - spent_seconds))
+
+
+def _best(
+    problem: BayProblem,
+    dispatched: Schedule,
+    limits: SolveLimits,
+    listener: Listener | None,
+    stop: StopSignal | None,
+) -> _Found:
+    """The solver's plan where it holds and is no worse than dispatch's, which stands otherwise."""
+    stands = _Found(schedule=dispatched, bound=0, status=PlanStatus.FEASIBLE)
+    try:
+        schedule, bound, status = solve_full(
+            problem, start=dispatched, limits=limits, listener=listener, stop=stop
+        )
+    except Exception:
+        _log.exception("the solver failed; the dispatched plan stands")
+        return stands
+    solution = _Found(schedule=schedule or dispatched, bound=bound, status=status)
+    return stands if _objection(problem, dispatched, solution) else solution
+
+
+def _objection(problem: BayProblem, dispatched: Schedule, solution: _Found) -> str | None:
+    """Why the solver's answer cannot be taken; the reason is logged, for it is a fault of ours."""
+    breaches = schedule_verify(problem, solution.schedule)
+    reached, before = score(problem, solution.schedule.jobs), score(problem, dispatched.jobs)
+    objection = None
+    if breaches:
+        objection = f"it breaks {breaches[0]}"
+    elif reached > before:
+        objection = f"it scores {reached}, dispatch {before}"
+    elif solution.bound > reached.lateness:
+        objection = f"its bound {solution.bound} is above its lateness {reached.lateness}"
+    elif solution.status is PlanStatus.OPTIMAL and solution.bound != reached.lateness:
+        objection = f"it says optimal at the bound {solution.bound}, its lateness is {reached.lateness}"
+    if objection:
+        _log.error("the solver's plan is refused: %s; the dispatched plan stands", objection)
+    return objection
+
+
+def _left_out(problem: BayProblem, schedule: Schedule) -> tuple[UnplannedJob, ...]:
+    planned = {job.id for job in schedule.jobs}
+    message = f"No room was found for it beside the {len(planned)} planned jobs before the horizon's end."
+    reason = Reason(code="no_room", message=message, figures={"planned_jobs": len(planned)})
+    return tuple(UnplannedJob(job=job.id, reasons=(reason,)) for job in problem.jobs if job.id not in planned)
+
+
+def _infeasible(problem: BayProblem, sha256: str, fault: LockedWorkError) -> BayPlan:
+    reasons = tuple(
+        Reason(code="locked_work", message=f"The locked work breaks a rule by itself: {breach}.")
+        for breach in fault.breaches
+    )
+    return BayPlan(
+        problem_sha256=sha256,
+        status=PlanStatus.INFEASIBLE,
+        score=score(problem, ()),
+        bound=0,
+        schedule=Schedule(jobs=(), watch=()),
+        unplanned=tuple(UnplannedJob(job=job.id, reasons=reasons) for job in problem.jobs),
+    )
+
+
+def _refuse_breaches(problem: BayProblem, plan: BayPlan) -> None:
+    breaches = verify(problem, plan)
+    if breaches:
+        lines = "; ".join(str(breach) for breach in breaches[:10])
+        raise InternalError(f"the plan breaks {len(breaches)} rules and is not used: {lines}")
