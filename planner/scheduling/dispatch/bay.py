@@ -17,7 +17,7 @@ class BayJob:
     """A job ready for planning. `number` is its place in `Bay.jobs`; `places` are its pools by kind.
 
     `cost_left_out` is what the score charges where it is not planned; `must` marks locked work and all
-    that has to come before it; `latest_end` is the slot by which it must be over for the sake of locked work after it.
+    that has to come before it; `latest_end` is the slot by which it must be over for locked work after it.
     """
 
     number: int

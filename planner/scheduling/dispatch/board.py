@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from planner.scheduling.dispatch.bay import Bay
 from planner.scheduling.dispatch.capacity import Planes, at_least, given, taken
 from planner.scheduling.dispatch.lines import Lines, untouched
+from planner.scheduling.dispatch.timeline import starts_of_runs
 
 Claim = tuple[int, int, int]
 """A line of the board, the slots claimed on it and the units claimed in each."""
@@ -43,7 +44,7 @@ Snapshot = tuple[list[int], list[Planes], list[Placement | None]]
 class Board:
     """The state of one plan while it is made. Lines are numbered: see `Lines`."""
 
-    __slots__ = ("bay", "busy", "left", "lines", "placements")
+    __slots__ = ("_free", "_runs", "bay", "busy", "left", "lines", "placements")
 
     def __init__(self, bay: Bay) -> None:
         self.bay = bay
@@ -51,6 +52,8 @@ class Board:
         self.busy: list[int] = [0] * len(bay.crew)
         self.left: list[Planes] = untouched(bay)
         self.placements: list[Placement | None] = [None] * len(bay.jobs)
+        self._free: dict[tuple[int, int], tuple[Planes, int]] = {}
+        self._runs: dict[tuple[int, int, int], tuple[Planes, int]] = {}
 
     def place(self, placement: Placement) -> None:
         """Put a job on the board; the caller has found that it fits."""
@@ -82,4 +85,23 @@ class Board:
 
     def free(self, line: int, units: int = 1) -> int:
         """The slots in which at least `units` are left on `line`."""
-        return at_least(self.left[line], units)
+        planes = self.left[line]
+        if len(planes) == 1 and units == 1:
+            return planes[0]
+        known = self._free.get((line, units))
+        # The same object means the same state: a board that falls back brings it back too.
+        if known is not None and known[0] is planes:
+            return known[1]
+        slots = at_least(planes, units)
+        self._free[line, units] = (planes, slots)
+        return slots
+
+    def free_from(self, line: int, units: int, length: int) -> int:
+        """The slots from which at least `units` are left on `line` for `length` slots."""
+        planes = self.left[line]
+        known = self._runs.get((line, units, length))
+        if known is not None and known[0] is planes:
+            return known[1]
+        starts = starts_of_runs(self.free(line, units), length)
+        self._runs[line, units, length] = (planes, starts)
+        return starts

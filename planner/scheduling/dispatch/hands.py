@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from itertools import combinations
+from operator import is_
 
 from planner.scheduling.dispatch.board import Board
 from planner.scheduling.dispatch.calendar import Elapsed, WorkCalendar, paused_starts
@@ -10,6 +11,8 @@ from planner.scheduling.dispatch.pieces import Piece
 from planner.scheduling.dispatch.timeline import starts_of_runs
 
 Crew = tuple[int, ...]
+Variants = list[tuple[int, int]]
+"""Pairs of a length and the slots from which a work lasts so long."""
 
 
 class Hands:
@@ -24,7 +27,9 @@ class Hands:
         self._named = bay.named_watch
         self._attendants = [bool(calendar.attending) for calendar in bay.crew]
         self._skilled: dict[str, Crew] = {}
-        self._free: dict[tuple[int, int], tuple[int, int]] = {}
+        self._free: list[dict[int, tuple[int, int]]] = [{} for _ in bay.crew]
+        self._idle: list[dict[int, tuple[int, int]]] = [{} for _ in bay.crew]
+        self._known_pauses: dict[tuple[Crew, int], tuple[list[int], Variants]] = {}
         self._paused: dict[tuple[Crew, int], Elapsed] = {}
 
     def skilled(self, skill: str) -> Crew:
@@ -37,8 +42,11 @@ class Hands:
 
     def starts(self, board: Board, skill: str, crew: int, length: int) -> int:
         """The slots from which `crew` technicians with `skill` are free for an unpaused work of `length`."""
-        if self._may_work or self._named:
-            able = (self._alone(board, number, length) for number in self.skilled(skill))
+        if self._may_work:
+            able = [self._free_from(board, number, length) for number in self.skilled(skill)]
+            return _at_least_of(able, crew)[crew]
+        if self._named:
+            able = [self._alone(board, number, length) for number in self.skilled(skill)]
             return _at_least_of(able, crew)[crew]
         return self._starts_beside_watch(board, skill, crew, length)
 
@@ -46,10 +54,10 @@ class Hands:
         """As `starts`, where each attendant at work is missing from the common watch."""
         able = self.skilled(skill)
         others = _at_least_of(
-            (self._free_from(board, n, length) for n in able if not self._attendants[n]), crew
+            [self._free_from(board, n, length) for n in able if not self._attendants[n]], crew
         )
         watchers = _at_least_of(
-            (self._free_from(board, n, length) for n in able if self._attendants[n]), crew
+            [self._free_from(board, n, length) for n in able if self._attendants[n]], crew
         )
         starts = 0
         for missing in range(crew + 1):
@@ -59,26 +67,32 @@ class Hands:
 
     def _spared(self, board: Board, missing: int, length: int) -> int:
         """The slots from which the watch can do without `missing` attendants for `length` slots."""
-        return starts_of_runs(board.free(self._lines.watch[0], self._cures * missing), length)
+        return board.free_from(self._lines.watch[0], self._cures * missing, length)
 
     def _alone(self, board: Board, number: int, length: int) -> int:
         free = self._free_from(board, number, length)
         if free and not self._may_work and self._attendants[number]:
-            free &= starts_of_runs(board.free(self._lines.watch[number], self._cures), length)
+            free &= board.free_from(self._lines.watch[number], self._cures, length)
         return free
 
     def _free_from(self, board: Board, number: int, length: int) -> int:
         """The slots from which one technician is on shift, in no break and in no other work for `length`."""
-        return self._crew[number].starts(length) & self._idle_from(board, number, length)
-
-    def _idle_from(self, board: Board, number: int, length: int) -> int:
         busy = board.busy[number]
-        known = self._free.get((number, length))
+        known = self._free[number].get(length)
         # The same number object means the same state: a board that falls back brings it back too.
         if known is not None and known[0] is busy:
             return known[1]
+        free = self._crew[number].starts(length) & starts_of_runs(~busy, length)
+        self._free[number][length] = (busy, free)
+        return free
+
+    def _idle_from(self, board: Board, number: int, length: int) -> int:
+        busy = board.busy[number]
+        known = self._idle[number].get(length)
+        if known is not None and known[0] is busy:
+            return known[1]
         idle = starts_of_runs(~busy, length)
-        self._free[number, length] = (busy, idle)
+        self._idle[number][length] = (busy, idle)
         return idle
 
     def chosen(self, board: Board, skill: str, crew: int, start: int, length: int) -> Crew:
@@ -115,13 +129,26 @@ class Hands:
     def paused(self, board: Board, skill: str, crew: int, work: int) -> Iterator[tuple[int, int, Crew]]:
         """Lengths, start slots and crews of a pausable work of `work` slots."""
         for members in combinations(self.skilled(skill), crew):
-            for length, starts in self._elapsed(members, work):
-                for number in members:
-                    starts &= self._idle_from(board, number, length)
-                if starts and not self._may_work:
+            for length, starts in self._paused_by(board, members, work):
+                if not self._may_work:
                     starts &= self._watch_spares(board, members, length)
                 if starts:
                     yield length, starts, members
+
+    def _paused_by(self, board: Board, members: Crew, work: int) -> Variants:
+        """Lengths and start slots of a pausable work of one crew, by their shifts, breaks and other work."""
+        busy = [board.busy[number] for number in members]
+        known = self._known_pauses.get((members, work))
+        if known is not None and all(map(is_, known[0], busy)):
+            return known[1]
+        variants: Variants = []
+        for length, starts in self._elapsed(members, work):
+            for number in members:
+                starts &= self._idle_from(board, number, length)
+            if starts:
+                variants.append((length, starts))
+        self._known_pauses[members, work] = (busy, variants)
+        return variants
 
     def _elapsed(self, members: Crew, work: int) -> Elapsed:
         if (members, work) not in self._paused:
@@ -131,7 +158,7 @@ class Hands:
 
     def _watch_spares(self, board: Board, members: Crew, length: int) -> int:
         """The slots from which the watch can do without `members` for `length` slots, breaks included."""
-        missing = _at_least_of((self._crew[number].attending for number in members), len(members))
+        missing = _at_least_of([self._crew[number].attending for number in members], len(members))
         spared = -1
         if self._named:
             for number in members:
@@ -144,9 +171,13 @@ class Hands:
         return spared
 
 
-def _at_least_of(timelines: Iterator[int], most: int) -> list[int]:
+def _at_least_of(timelines: list[int], most: int) -> list[int]:
     """For each count from 0 to `most` the slots that so many of `timelines` hold at least."""
     counted = [-1] + [0] * most
+    if most == 1:
+        for timeline in timelines:
+            counted[1] |= timeline
+        return counted
     for timeline in timelines:
         if timeline:
             for count in range(most, 0, -1):

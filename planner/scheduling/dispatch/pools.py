@@ -1,8 +1,8 @@
 """Pools of positions and of heater sets that no rule of the problem tells apart.
 
 Stays on interchangeable positions are intervals: where at no slot more of them meet than the pool has
-members, they can be shared out afterwards (an interval graph needs as many colours as its largest clique). The same
-holds for sets, with the turnaround as part of the interval.
+members, they can be shared out afterwards (an interval graph needs as many colours as its largest clique).
+The same holds for sets, with the turnaround as part of the interval.
 """
 
 from collections.abc import Iterable

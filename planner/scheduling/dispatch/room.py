@@ -3,6 +3,7 @@
 from planner.scheduling.dispatch.board import Board
 from planner.scheduling.dispatch.hands import Hands
 from planner.scheduling.dispatch.pieces import Piece, Within
+from planner.scheduling.dispatch.pools import SetPool
 from planner.scheduling.dispatch.route import Held, Step
 from planner.scheduling.dispatch.timeline import starts_of_runs
 
@@ -61,7 +62,8 @@ class Room:
         starts = starts_of_runs(self._bay.grid.horizon, piece.length)
         starts &= _all_of(self._supply.on, piece.energised)
         if piece.watched and not self._named:
-            starts &= _all_of(board.free(self._lines.watch[0]), piece.watched)
+            for offset, length in piece.watched:
+                starts &= board.free_from(self._lines.watch[0], 1, length) >> offset
         for work in piece.hands_on:
             if not starts:
                 break
@@ -74,7 +76,7 @@ class Room:
         fits = -1
         if place is not None:
             if ("place", place) not in known:
-                known["place", place] = starts_of_runs(board.free(place), length)
+                known["place", place] = board.free_from(place, 1, length)
             fits &= known["place", place]
         if set_pool is not None:
             if ("set", set_pool) not in known:
@@ -90,22 +92,23 @@ class Room:
         """The starts for which a set of the pool, its power and its channels are free."""
         pool, line = self._bay.sets[number], self._lines.first_set + number
         held = length + (pool.turnaround if piece.ends_block else 0)
-        starts = starts_of_runs(board.free(line), held) & starts_of_runs(pool.open, length)
+        starts = board.free_from(line, 1, held) & starts_of_runs(pool.open, length)
         if starts and piece.energised:
             demand = ("supply", pool.power, pool.channels)
             if demand not in known:
-                known[demand] = _all_of(self._supplied(board, pool.power, pool.channels), piece.energised)
+                known[demand] = self._supplied(board, piece, pool)
             starts &= known[demand]
         return starts
 
-    def _supplied(self, board: Board, power: int, channels: int) -> int:
-        """The slots in which so much power and so many channels are left."""
-        left = -1
-        if power and self._supply.power is not None:
-            left &= board.free(self._lines.power, power)
-        if channels and self._supply.channels is not None:
-            left &= board.free(self._lines.channels, channels)
-        return left
+    def _supplied(self, board: Board, piece: Piece, pool: SetPool) -> int:
+        """The starts for which the power and the channels of a set of `pool` are left."""
+        starts = -1
+        for offset, length in piece.energised:
+            if pool.power and self._supply.power is not None:
+                starts &= board.free_from(self._lines.power, pool.power, length) >> offset
+            if pool.channels and self._supply.channels is not None:
+                starts &= board.free_from(self._lines.channels, pool.channels, length) >> offset
+        return starts
 
     def _attended(self, board: Board, piece: Piece, attendant: int) -> int:
         """The starts for which `attendant` can have the whole watch; before the horizon is history."""

@@ -1,0 +1,1 @@
+"""Improvement of a plan: take jobs off the board, put them back in another order, keep what is better."""

@@ -1,0 +1,121 @@
+"""The workers of one search: one here, the others in processes of their own, in step by rounds of work."""
+
+import os
+import subprocess
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from random import Random
+from typing import IO
+
+from planner.domain.plan import Score
+from planner.domain.progress import StopSignal
+from planner.scheduling.dispatch.board import Board, Snapshot
+from planner.solver.improvement import worker
+from planner.solver.improvement.cooling import Cooling
+from planner.solver.improvement.messages import Advance, Begin, Found, receive, send
+from planner.solver.improvement.walk import Walk
+
+
+class Colleague:
+    """A worker in another process."""
+
+    def __init__(self, begin: Begin) -> None:
+        self._process = subprocess.Popen(  # noqa: S603
+            [sys.executable, "-m", worker.__name__],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            env={**os.environ, "PYTHONPATH": os.pathsep.join(path or "." for path in sys.path)},
+        )
+        self.best: tuple[Score, Snapshot] | None = None
+        send(self._inward, begin)
+
+    @property
+    def _inward(self) -> IO[bytes]:
+        return _open(self._process.stdin)
+
+    def ask(self, insertions: int, plan: Snapshot | None) -> None:
+        """Let it walk on."""
+        with suppress(BrokenPipeError):
+            send(self._inward, Advance(insertions, plan))
+
+    def answer(self) -> None:
+        """Wait for the end of its round. A worker that has died leaves what it found before."""
+        found = receive(_open(self._process.stdout))
+        if isinstance(found, Found) and found.plan is not None:
+            self.best = (found.score, found.plan)
+
+    def interrupt(self) -> None:
+        """End its round early."""
+        with suppress(BrokenPipeError):
+            self._inward.write(b"\0")
+            self._inward.flush()
+
+    def dismiss(self) -> None:
+        """End it."""
+        self._process.kill()
+        self._process.wait()
+        with suppress(BrokenPipeError):
+            self._inward.close()
+        _open(self._process.stdout).close()
+
+
+def _open(pipe: IO[bytes] | None) -> IO[bytes]:
+    if pipe is None:
+        raise BrokenPipeError("a worker has no pipe")
+    return pipe
+
+
+class Team:
+    """A walk here and the colleagues'; after each round all know the best plan."""
+
+    def __init__(self, board: Board, cooling: Cooling, seed: int, colleagues: list[Colleague]) -> None:
+        self.walk = Walk(board, Random(f"{seed}/0"), cooling)  # noqa: S311
+        self._cooling, self._colleagues = cooling, colleagues
+        self._cycle = 0
+        self._plans: list[Snapshot | None] = [None] * len(colleagues)
+
+    @property
+    def insertions(self) -> int:
+        """What has been tried by all together."""
+        return self.walk.insertions * (1 + len(self._colleagues))
+
+    def best(self) -> tuple[Score, Snapshot]:
+        """The best plan of all; of equals that of the first worker."""
+        own = (self.walk.best_score, self.walk.best)
+        others = [one.best for one in self._colleagues if one.best is not None]
+        return min([own, *others], key=lambda found: found[0])
+
+    def round(self, insertions: int, stop: StopSignal) -> None:
+        """Let everybody try so many insertions; the best plan is shared when a cooling has come to its end."""
+        plan = self._plan_to_share()
+        if plan is not None:
+            self.walk.go_on_from(plan)
+        for colleague in self._colleagues:
+            colleague.ask(insertions, plan)
+        self.walk.advance(insertions, stop)
+        for colleague in self._colleagues:
+            if stop():
+                colleague.interrupt()
+            colleague.answer()
+
+    def _plan_to_share(self) -> Snapshot | None:
+        cycle = self._cooling.cycle(self.walk.insertions)
+        if cycle == self._cycle:
+            return None
+        self._cycle = cycle
+        return self.best()[1]
+
+
+@contextmanager
+def team_of(board: Board, cooling: Cooling, seed: int, workers: int) -> Iterator[Team]:
+    """A team of `workers` that starts from the plan on `board`; its processes end with the block."""
+    colleagues: list[Colleague] = []
+    try:
+        for number in range(1, workers):
+            begin = Begin(board.bay.problem, board.snapshot(), cooling, seed, number)
+            colleagues.append(Colleague(begin))
+        yield Team(board, cooling, seed, colleagues)
+    finally:
+        for colleague in colleagues:
+            colleague.dismiss()

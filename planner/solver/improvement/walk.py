@@ -1,0 +1,96 @@
+"""One worker's walk through plans: ruin, recreate, and accept by simulated annealing."""
+
+from math import log
+from random import Random
+
+from planner.domain.plan import Score
+from planner.domain.progress import StopSignal
+from planner.scheduling.dispatch.board import Board, Snapshot
+from planner.scheduling.dispatch.construct import score_of
+from planner.scheduling.dispatch.insertion import Insertion, Lean
+from planner.solver.improvement.cooling import Cooling
+from planner.solver.improvement.recreate import order_of
+from planner.solver.improvement.ruin import RUINS, with_all_after
+
+FLOW_SHARE = 0.02
+"""What a minute of flow is worth on the walk [priority-weighted min]; the best plan is kept by the score."""
+MOST_REMOVED = 10
+MOST_LEFT_OUT = 6
+SKIPS = 0.03
+"""How often a job is given not its earliest end but the next, so that a walk does not run in rings."""
+LEANS_LATE = 0.3
+"""How often the pieces before a job's end stand as late as they can."""
+
+
+class Walk:
+    """A walk that starts from a board and remembers the best plan it has met."""
+
+    def __init__(self, board: Board, random: Random, cooling: Cooling) -> None:
+        self.board, self.random, self.cooling = board, random, cooling
+        self.insertion = Insertion.on(board)
+        self.insertions = 0
+        self.cost = self._cost()
+        self.best: Snapshot = board.snapshot()
+        self.best_score: Score = score_of(board)
+
+    def go_on_from(self, snapshot: Snapshot) -> None:
+        """Go on from another plan."""
+        self.board.restore(snapshot)
+        self.cost = self._cost()
+        self._remember()
+
+    def advance(self, insertions: int, stop: StopSignal | None = None) -> None:
+        """Walk until so many more insertions have been tried; `stop` is asked after each step."""
+        until = self.insertions + insertions
+        while self.insertions < until and not (stop is not None and stop()):
+            self._step()
+
+    def _step(self) -> None:
+        before = self.board.snapshot()
+        self.insertions += 1
+        allowed = self.cost - self.cooling.at(self.insertions) * log(1.0 - self.random.random())
+        cost = self._moved(allowed)
+        if cost > allowed:
+            self.board.restore(before)
+            return
+        self.cost = cost
+        self._remember()
+
+    def _remember(self) -> None:
+        score = score_of(self.board)
+        if score < self.best_score:
+            self.best, self.best_score = self.board.snapshot(), score
+
+    def _moved(self, allowed: float) -> float:
+        """Take some jobs off and put them back; the cost, or the first one above `allowed`."""
+        board, random = self.board, self.random
+        missing = [number for number, one in enumerate(board.placements) if one is None]
+        asked = random.sample(missing, min(len(missing), random.randint(0, MOST_LEFT_OUT)))
+        ruin = random.choice(RUINS)
+        removed = with_all_after(board, ruin(board, random, random.randint(1, MOST_REMOVED)))
+        cost = self.cost - sum(self._cost_of(number) for number in removed + asked)
+        for number in removed:
+            board.remove(number)
+        return self._put_back(removed + asked, cost, allowed)
+
+    def _put_back(self, numbers: list[int], cost: float, allowed: float) -> float:
+        board, random = self.board, self.random
+        lean = Lean.LATE if random.random() < LEANS_LATE else Lean.EARLY
+        for job in order_of(board.bay, numbers, random):
+            self.insertions += 1
+            placement = self.insertion.find(board, job, lean, 1 if random.random() < SKIPS else 0)
+            if placement is not None:
+                board.place(placement)
+            cost += self._cost_of(job.number)
+            if cost > allowed:
+                break
+        return cost
+
+    def _cost_of(self, number: int) -> float:
+        job, placement = self.board.bay.jobs[number], self.board.placements[number]
+        if placement is None:
+            return job.cost_left_out
+        return job.lateness(placement.end) + FLOW_SHARE * placement.end
+
+    def _cost(self) -> float:
+        return sum(self._cost_of(number) for number in range(len(self.board.placements)))

@@ -1,0 +1,130 @@
+"""The solver: from a first plan to the best that its limits allow."""
+
+from dataclasses import replace
+
+from planner.domain.plan import PlanStatus, Schedule, Score
+from planner.domain.problem import BayProblem
+from planner.domain.progress import Listener, Progress, StopSignal
+from planner.scheduling.dispatch.bay import bay_of
+from planner.scheduling.dispatch.board import Board
+from planner.scheduling.dispatch.construct import best_plan, board_of, score_of
+from planner.scheduling.dispatch.restore import schedule_place
+from planner.scheduling.dispatch.share_out import schedule_of
+from planner.solver.budget import Budget
+from planner.solver.full import solve_full
+from planner.solver.improvement.cooling import INSERTIONS_PER_WORK, cooling_of
+from planner.solver.improvement.team import team_of
+from planner.solver.limits import SolveLimits
+from planner.solver.solution import Solution
+
+ROUND_INSERTIONS = 1000
+"""What each worker tries between two looks at the others."""
+SMALL_JOBS = 24
+SMALL_DAYS = 4
+SMALL_SHARE = 0.15
+"""Up to so many jobs and days the whole model proves its plan; improvement then gets this share before it."""
+
+
+def solve(
+    problem: BayProblem,
+    *,
+    start: Schedule,
+    limits: SolveLimits,
+    listener: Listener | None = None,
+    stop: StopSignal | None = None,
+) -> Solution:
+    """The best plan within `limits`, never worse than `start`, which must hold every rule.
+
+    The same problem, start, seed, work limit and number of workers give the same plan; seconds only ever end
+    the search. `stop` is asked at least every 0.25 s; what has been found until then is the answer.
+    """
+    search = _Search(problem, start, limits, listener, stop)
+    return search.solution()
+
+
+class _Search:
+    """One solve: improvement, then for a small bay the whole model."""
+
+    def __init__(
+        self,
+        problem: BayProblem,
+        start: Schedule,
+        limits: SolveLimits,
+        listener: Listener | None,
+        stop: StopSignal | None,
+    ) -> None:
+        self._problem, self._limits, self._listener = problem, limits, listener
+        self._budget = Budget(limits, stop)
+        self._bound = 0
+        self._board = _board_with(problem, start, limits.seed)
+
+    def solution(self) -> Solution:
+        """Run all phases."""
+        self._tell("improvement")
+        self._improve()
+        schedule = schedule_of(self._board)
+        if self._is_small() and not self._budget.is_spent():
+            return self._proven(schedule)
+        return Solution(schedule=schedule, bound=self._bound, status=PlanStatus.FEASIBLE)
+
+    def _is_small(self) -> bool:
+        days = self._problem.horizon_end / (24 * 60)
+        return len(self._problem.jobs) <= SMALL_JOBS and days <= SMALL_DAYS
+
+    def _improve(self) -> None:
+        """Let the team walk until the budget, or for a small bay its share, is spent."""
+        share = self._budget.share(SMALL_SHARE if self._is_small() else 1.0)
+        cooling = cooling_of(self._board.bay, share.limits)
+        with team_of(self._board, cooling, self._limits.seed, self._limits.workers) as team:
+            told: Score | None = None
+            while not share.is_spent():
+                insertions = min(ROUND_INSERTIONS, int(share.work_left() * INSERTIONS_PER_WORK) + 1)
+                before = team.insertions
+                team.round(insertions, share.is_spent)
+                share.work_done((team.insertions - before) / INSERTIONS_PER_WORK)
+                self._budget.work_done((team.insertions - before) / INSERTIONS_PER_WORK)
+                score, plan = team.best()
+                if score != told:
+                    self._board.restore(plan)
+                    self._tell("improvement")
+                    told = score
+            self._board.restore(team.best()[1])
+
+    def _proven(self, schedule: Schedule) -> Solution:
+        """The whole model, from the plan found so far."""
+        limits = replace(
+            self._limits, seconds=self._budget.seconds_left(), work=self._budget.work_left_or_none()
+        )
+        found, bound, status = solve_full(
+            self._problem,
+            start=schedule,
+            limits=limits,
+            listener=self._listener,
+            stop=self._budget.is_stopped,
+        )
+        return Solution(schedule=found or schedule, bound=max(bound, self._bound), status=status)
+
+    def _tell(self, phase: str) -> None:
+        if self._listener is not None:
+            self._listener(
+                Progress(
+                    phase=phase,
+                    score=score_of(self._board),
+                    bound=self._bound,
+                    seconds=self._budget.seconds_gone(),
+                    work=self._budget.work_gone,
+                )
+            )
+
+
+def _board_with(problem: BayProblem, start: Schedule, seed: int) -> Board:
+    """A board with `start` or, where the dispatch rules know better, their plan."""
+    board = board_of(bay_of(problem))
+    empty = board.snapshot()
+    best_plan(board, seed=seed, restarts=4)
+    score, dispatched = score_of(board), board.snapshot()
+    board.restore(empty)
+    schedule_place(board, start)
+    if score < score_of(board):
+        board.restore(dispatched)
+    return board
