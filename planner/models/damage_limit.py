@@ -25,9 +25,12 @@ class DamageLimit(SiteOwned):
         ordering = ("zone", "size_class")
         constraints = [
             models.UniqueConstraint(
-                fields=("site", "zone", "size_class"),
-                nulls_distinct=False,
-                name="damage_limit_one_for_zone_and_class",
+                fields=("site", "zone", "size_class"), name="damage_limit_one_for_zone_and_class"
+            ),
+            models.UniqueConstraint(
+                fields=("site", "zone"),
+                condition=models.Q(size_class__isnull=True),
+                name="damage_limit_one_for_zone_and_any_size",
             ),
             one_of("zone", Zone, "damage_limit_zone"),
         ]

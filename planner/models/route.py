@@ -27,8 +27,12 @@ class Route(NamedOnSite):
             models.UniqueConstraint(
                 fields=("site", "zone", "size_class"),
                 condition=models.Q(active=True),
-                nulls_distinct=False,
                 name="route_one_for_zone_and_class",
+            ),
+            models.UniqueConstraint(
+                fields=("site", "zone"),
+                condition=models.Q(active=True, size_class__isnull=True),
+                name="route_one_for_zone_and_any_size",
             ),
             one_of("zone", Zone, "route_zone"),
         ]

@@ -16,7 +16,7 @@ from planner.services.bay_plan import bay_plan_make
 from planner.services.build_watch import BuildWatch
 from planner.services.plan_builds import plan_build_fail
 from planner.services.plans import plan_draft_save
-from planner.solver import SolveLimits
+from planner.solver.limits import SolveLimits
 
 _log = logging.getLogger(__name__)
 _WORKERS = 2
