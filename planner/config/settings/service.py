@@ -5,9 +5,9 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import quote, urlsplit, urlunsplit
 
+from planner.config.environment import Environment
 from planner.config.settings.base import *  # noqa: F403
 from planner.config.settings.base import MIDDLEWARE, ROOT, logging_config
-from planner.config.settings.environment import Environment
 
 _environment = Environment(os.environ)
 

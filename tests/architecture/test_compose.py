@@ -1,0 +1,58 @@
+"""The compose file, checked as far as it can be without an engine."""
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+import yaml
+
+ROOT = Path(__file__).resolve().parents[2]
+COMPOSE = yaml.safe_load((ROOT / "docker-compose.yml").read_text())
+SERVICES: dict[str, dict[str, Any]] = COMPOSE["services"]
+every_service = pytest.mark.parametrize("name", SERVICES)
+
+
+def test_whole_service_is_there() -> None:
+    assert set(SERVICES) >= {"proxy", "web", "worker", "database", "redis"}
+
+
+@every_service
+def test_service_is_hardened(name: str) -> None:
+    service = SERVICES[name]
+    assert service["read_only"] is True
+    assert service["cap_drop"] == ["ALL"]
+    assert service["security_opt"] == ["no-new-privileges:true"]
+    assert int(service["user"].split(":")[0]) > 0
+
+
+@every_service
+def test_service_is_watched(name: str) -> None:
+    check = SERVICES[name]["healthcheck"]
+    assert check.get("test") or (name == "migrate" and check == {"disable": True})
+
+
+@every_service
+def test_only_the_proxy_is_reached_from_outside(name: str) -> None:
+    assert ("ports" in SERVICES[name]) == ("outside" in SERVICES[name]["networks"]) == (name == "proxy")
+
+
+@every_service
+def test_secrets_come_from_files_only(name: str) -> None:
+    service = SERVICES[name]
+    assert set(service.get("secrets", [])) <= set(COMPOSE["secrets"])
+    for setting, value in service.get("environment", {}).items():
+        is_secret = any(word in setting for word in ("SECRET", "PASSWORD", "TOKEN"))
+        assert setting.endswith("_FILE") and value.startswith("/run/secrets/") if is_secret else True
+
+
+def test_secret_files_stay_out_of_the_repository() -> None:
+    ignored = (ROOT / ".gitignore").read_text().splitlines()
+    assert all(secret["file"].startswith("./.secrets/") for secret in COMPOSE["secrets"].values())
+    assert ".secrets/" in ignored
+
+
+def test_image_runs_as_nobody_and_is_locked() -> None:
+    lines = (ROOT / ".docker" / "Dockerfile").read_text().splitlines()
+    assert "USER tyrewright" in lines
+    assert any("--require-hashes" in line for line in lines)
+    assert any(line.startswith("HEALTHCHECK") for line in lines)
