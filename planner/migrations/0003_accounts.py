@@ -7,205 +7,579 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('planner', '0002_site_data'),
+        ("planner", "0002_site_data"),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='CostRepair',
+            name="CostRepair",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('version', models.PositiveIntegerField(default=1, editable=False)),
-                ('month', models.DateField(blank=True, null=True)),
-                ('estimate_minor', models.BigIntegerField(default=0)),
-                ('actual_minor', models.BigIntegerField(default=0)),
-                ('avoided_minor', models.BigIntegerField(default=0, help_text='price of the new tyre not bought')),
-                ('failed', models.BooleanField(default=False)),
-                ('hours_gained', models.PositiveIntegerField(default=0, help_text='expected running hours gained [h]')),
-                ('estimate_lines', models.JSONField(default=list)),
-                ('actual_lines', models.JSONField(default=list)),
-                ('site', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='planner.site')),
-                ('work_order', models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='cost', to='planner.workorder')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("version", models.PositiveIntegerField(default=1, editable=False)),
+                ("month", models.DateField(blank=True, null=True)),
+                ("estimate_minor", models.BigIntegerField(default=0)),
+                ("actual_minor", models.BigIntegerField(default=0)),
+                (
+                    "avoided_minor",
+                    models.BigIntegerField(default=0, help_text="price of the new tyre not bought"),
+                ),
+                ("failed", models.BooleanField(default=False)),
+                (
+                    "hours_gained",
+                    models.PositiveIntegerField(default=0, help_text="expected running hours gained [h]"),
+                ),
+                ("estimate_lines", models.JSONField(blank=True, default=list)),
+                ("actual_lines", models.JSONField(blank=True, default=list)),
+                (
+                    "site",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to="planner.site"
+                    ),
+                ),
+                (
+                    "work_order",
+                    models.OneToOneField(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="cost",
+                        to="planner.workorder",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('work_order',),
+                "ordering": ("work_order",),
             },
         ),
         migrations.CreateModel(
-            name='CostStock',
+            name="CostStock",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('version', models.PositiveIntegerField(default=1, editable=False)),
-                ('size', models.CharField(help_text='the normal form, such as 27.00R49', max_length=24)),
-                ('on_hand', models.PositiveSmallIntegerField(default=0)),
-                ('promised', models.PositiveSmallIntegerField(default=0)),
-                ('site', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='planner.site')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("version", models.PositiveIntegerField(default=1, editable=False)),
+                ("size", models.CharField(help_text="the normal form, such as 27.00R49", max_length=24)),
+                ("on_hand", models.PositiveSmallIntegerField(default=0)),
+                ("promised", models.PositiveSmallIntegerField(default=0)),
+                (
+                    "site",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to="planner.site"
+                    ),
+                ),
             ],
             options={
-                'ordering': ('size',),
+                "ordering": ("size",),
             },
         ),
         migrations.CreateModel(
-            name='CostUse',
+            name="CostUse",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('version', models.PositiveIntegerField(default=1, editable=False)),
-                ('kind', models.CharField(choices=[('materials', 'materials'), ('energy', 'energy'), ('transport', 'transport'), ('inspection', 'inspection')], max_length=20)),
-                ('item', models.CharField(max_length=60)),
-                ('quantity', models.DecimalField(decimal_places=4, max_digits=12, validators=[django.core.validators.MinValueValidator(0)])),
-                ('evidence', models.CharField(blank=True, help_text='lot number or meter reading', max_length=120)),
-                ('site', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='planner.site')),
-                ('work_order', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='cost_uses', to='planner.workorder')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("version", models.PositiveIntegerField(default=1, editable=False)),
+                (
+                    "kind",
+                    models.CharField(
+                        choices=[
+                            ("materials", "materials"),
+                            ("energy", "energy"),
+                            ("transport", "transport"),
+                            ("inspection", "inspection"),
+                        ],
+                        max_length=20,
+                    ),
+                ),
+                ("item", models.CharField(max_length=60)),
+                (
+                    "quantity",
+                    models.DecimalField(
+                        decimal_places=4,
+                        max_digits=12,
+                        validators=[django.core.validators.MinValueValidator(0)],
+                    ),
+                ),
+                (
+                    "evidence",
+                    models.CharField(blank=True, help_text="lot number or meter reading", max_length=120),
+                ),
+                (
+                    "site",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to="planner.site"
+                    ),
+                ),
+                (
+                    "work_order",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="cost_uses",
+                        to="planner.workorder",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('work_order', 'kind', 'item', 'pk'),
+                "ordering": ("work_order", "kind", "item", "pk"),
             },
         ),
         migrations.CreateModel(
-            name='CostVariance',
+            name="CostVariance",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('version', models.PositiveIntegerField(default=1, editable=False)),
-                ('month', models.DateField()),
-                ('cause', models.CharField(max_length=20)),
-                ('amount_minor', models.BigIntegerField()),
-                ('repair', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='variances', to='planner.costrepair')),
-                ('site', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='planner.site')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("version", models.PositiveIntegerField(default=1, editable=False)),
+                ("month", models.DateField()),
+                ("cause", models.CharField(max_length=20)),
+                ("amount_minor", models.BigIntegerField()),
+                (
+                    "repair",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="variances",
+                        to="planner.costrepair",
+                    ),
+                ),
+                (
+                    "site",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to="planner.site"
+                    ),
+                ),
             ],
             options={
-                'ordering': ('repair', 'cause'),
+                "ordering": ("repair", "cause"),
             },
         ),
         migrations.CreateModel(
-            name='CostApproval',
+            name="CostApproval",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('version', models.PositiveIntegerField(default=1, editable=False)),
-                ('amount_minor', models.BigIntegerField(help_text='the estimate that was approved')),
-                ('approved_at', models.DateTimeField(auto_now_add=True)),
-                ('note', models.CharField(blank=True, max_length=300)),
-                ('approver', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('site', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='planner.site')),
-                ('work_order', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='cost_approvals', to='planner.workorder')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("version", models.PositiveIntegerField(default=1, editable=False)),
+                ("amount_minor", models.BigIntegerField(help_text="the estimate that was approved")),
+                ("approved_at", models.DateTimeField(auto_now_add=True)),
+                ("note", models.CharField(blank=True, max_length=300)),
+                (
+                    "approver",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "site",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to="planner.site"
+                    ),
+                ),
+                (
+                    "work_order",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="cost_approvals",
+                        to="planner.workorder",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('work_order', 'pk'),
-                'constraints': [models.UniqueConstraint(fields=('work_order', 'approver', 'amount_minor'), name='cost_approval_once_for_an_amount')],
+                "ordering": ("work_order", "pk"),
+                "constraints": [
+                    models.UniqueConstraint(
+                        fields=("work_order", "approver", "amount_minor"),
+                        name="cost_approval_once_for_an_amount",
+                    )
+                ],
             },
         ),
         migrations.CreateModel(
-            name='CostAssumption',
+            name="CostAssumption",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('version', models.PositiveIntegerField(default=1, editable=False)),
-                ('name', models.CharField(choices=[('discount rate', 'discount rate'), ('running hours a year', 'running hours a year'), ("cost of an hour's waiting", "cost of an hour's waiting"), ('odds that a repair fails', 'odds that a repair fails'), ('odds that a repair is done over', 'odds that a repair is done over'), ('energy of an energised set', 'energy of an energised set'), ('rubber for a litre of injury', 'rubber for a litre of injury'), ('trips for a repair', 'trips for a repair'), ('inspections of a repair', 'inspections of a repair'), ('life after repair, for want of records', 'life after repair, for want of records'), ('shape of the life after repair', 'shape of the life after repair'), ('life of a new tyre', 'life of a new tyre'), ('shape of the life of a new tyre', 'shape of the life of a new tyre'), ('tread wear', 'tread wear'), ('least tread left', 'least tread left'), ('greatest casing age', 'greatest casing age'), ('greatest number of repairs', 'greatest number of repairs'), ('spread of costs and prices', 'spread of costs and prices'), ('odds called clear', 'odds called clear'), ('lead time of a new tyre', 'lead time of a new tyre'), ('time that a repair takes', 'time that a repair takes'), ('spend that one person approves', 'spend that one person approves'), ('spend that two persons approve', 'spend that two persons approve')], max_length=60)),
-                ('value', models.DecimalField(decimal_places=6, max_digits=16)),
-                ('effective_from', models.DateField()),
-                ('reason', models.CharField(max_length=300)),
-                ('proposed_at', models.DateTimeField(auto_now_add=True)),
-                ('state', models.CharField(choices=[('proposed', 'proposed'), ('accepted', 'accepted'), ('refused', 'refused')], default='proposed', max_length=10)),
-                ('decided_at', models.DateTimeField(blank=True, null=True)),
-                ('author', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('decided_by', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('site', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='planner.site')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("version", models.PositiveIntegerField(default=1, editable=False)),
+                (
+                    "name",
+                    models.CharField(
+                        choices=[
+                            ("discount rate", "discount rate"),
+                            ("running hours a year", "running hours a year"),
+                            ("cost of an hour's waiting", "cost of an hour's waiting"),
+                            ("odds that a repair fails", "odds that a repair fails"),
+                            ("odds that a repair is done over", "odds that a repair is done over"),
+                            ("energy of an energised set", "energy of an energised set"),
+                            ("rubber for a litre of injury", "rubber for a litre of injury"),
+                            ("trips for a repair", "trips for a repair"),
+                            ("inspections of a repair", "inspections of a repair"),
+                            (
+                                "life after repair, for want of records",
+                                "life after repair, for want of records",
+                            ),
+                            ("shape of the life after repair", "shape of the life after repair"),
+                            ("life of a new tyre", "life of a new tyre"),
+                            ("shape of the life of a new tyre", "shape of the life of a new tyre"),
+                            ("tread wear", "tread wear"),
+                            ("least tread left", "least tread left"),
+                            ("greatest casing age", "greatest casing age"),
+                            ("greatest number of repairs", "greatest number of repairs"),
+                            ("spread of costs and prices", "spread of costs and prices"),
+                            ("odds called clear", "odds called clear"),
+                            ("lead time of a new tyre", "lead time of a new tyre"),
+                            ("time that a repair takes", "time that a repair takes"),
+                            ("spend that one person approves", "spend that one person approves"),
+                            ("spend that two persons approve", "spend that two persons approve"),
+                        ],
+                        max_length=60,
+                    ),
+                ),
+                ("value", models.DecimalField(decimal_places=6, max_digits=16)),
+                ("effective_from", models.DateField()),
+                ("reason", models.CharField(max_length=300)),
+                ("proposed_at", models.DateTimeField(auto_now_add=True)),
+                (
+                    "state",
+                    models.CharField(
+                        choices=[("proposed", "proposed"), ("accepted", "accepted"), ("refused", "refused")],
+                        default="proposed",
+                        max_length=10,
+                    ),
+                ),
+                ("decided_at", models.DateTimeField(blank=True, null=True)),
+                (
+                    "author",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "decided_by",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "site",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to="planner.site"
+                    ),
+                ),
             ],
             options={
-                'ordering': ('name', '-effective_from', '-pk'),
-                'constraints': [models.UniqueConstraint(condition=models.Q(('state', 'accepted')), fields=('site', 'name', 'effective_from'), name='cost_assumption_one_accepted_from_a_day'), models.CheckConstraint(condition=models.Q(models.Q(('decided_at__isnull', True), ('state', 'proposed')), models.Q(('decided_at__isnull', False), ('state__in', ['accepted', 'refused'])), _connector='OR'), name='cost_assumption_decided_when_decided')],
+                "ordering": ("name", "-effective_from", "-pk"),
+                "constraints": [
+                    models.UniqueConstraint(
+                        condition=models.Q(("state", "accepted")),
+                        fields=("site", "name", "effective_from"),
+                        name="cost_assumption_one_accepted_from_a_day",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            models.Q(("decided_at__isnull", True), ("state", "proposed")),
+                            models.Q(("decided_at__isnull", False), ("state__in", ["accepted", "refused"])),
+                            _connector="OR",
+                        ),
+                        name="cost_assumption_decided_when_decided",
+                    ),
+                ],
             },
         ),
         migrations.CreateModel(
-            name='CostOutcome',
+            name="CostOutcome",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('version', models.PositiveIntegerField(default=1, editable=False)),
-                ('serial', models.CharField(max_length=40)),
-                ('zone', models.CharField(choices=[('crown', 'crown'), ('shoulder', 'shoulder'), ('sidewall', 'sidewall'), ('bead', 'bead')], max_length=12)),
-                ('size_class', models.SlugField(help_text='the code of the size class', max_length=40)),
-                ('repaired_on', models.DateField()),
-                ('hours', models.DecimalField(decimal_places=1, max_digits=9, validators=[django.core.validators.MinValueValidator(1)])),
-                ('distance_km', models.DecimalField(blank=True, decimal_places=1, max_digits=10, null=True, validators=[django.core.validators.MinValueValidator(1)])),
-                ('failed', models.BooleanField(help_text='the repair ended its life')),
-                ('site', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='planner.site')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("version", models.PositiveIntegerField(default=1, editable=False)),
+                ("serial", models.CharField(max_length=40)),
+                (
+                    "zone",
+                    models.CharField(
+                        choices=[
+                            ("crown", "crown"),
+                            ("shoulder", "shoulder"),
+                            ("sidewall", "sidewall"),
+                            ("bead", "bead"),
+                        ],
+                        max_length=12,
+                    ),
+                ),
+                ("size_class", models.SlugField(help_text="the code of the size class", max_length=40)),
+                ("repaired_on", models.DateField()),
+                (
+                    "hours",
+                    models.DecimalField(
+                        decimal_places=1,
+                        max_digits=9,
+                        validators=[django.core.validators.MinValueValidator(1)],
+                    ),
+                ),
+                (
+                    "distance_km",
+                    models.DecimalField(
+                        blank=True,
+                        decimal_places=1,
+                        max_digits=10,
+                        null=True,
+                        validators=[django.core.validators.MinValueValidator(1)],
+                    ),
+                ),
+                ("failed", models.BooleanField(help_text="the repair ended its life")),
+                (
+                    "site",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to="planner.site"
+                    ),
+                ),
             ],
             options={
-                'ordering': ('repaired_on', 'serial'),
-                'constraints': [models.UniqueConstraint(fields=('site', 'serial', 'zone', 'repaired_on'), name='cost_outcome_once_for_a_repair'), models.CheckConstraint(condition=models.Q(('hours__gte', 1)), name='cost_outcome_ran'), models.CheckConstraint(condition=models.Q(('zone__in', ['crown', 'shoulder', 'sidewall', 'bead'])), name='cost_outcome_zone')],
+                "ordering": ("repaired_on", "serial"),
+                "constraints": [
+                    models.UniqueConstraint(
+                        fields=("site", "serial", "zone", "repaired_on"),
+                        name="cost_outcome_once_for_a_repair",
+                    ),
+                    models.CheckConstraint(condition=models.Q(("hours__gte", 1)), name="cost_outcome_ran"),
+                    models.CheckConstraint(
+                        condition=models.Q(("zone__in", ["crown", "shoulder", "sidewall", "bead"])),
+                        name="cost_outcome_zone",
+                    ),
+                ],
             },
         ),
         migrations.CreateModel(
-            name='CostPeriod',
+            name="CostPeriod",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('version', models.PositiveIntegerField(default=1, editable=False)),
-                ('month', models.DateField(help_text='its first day')),
-                ('closed_at', models.DateTimeField(auto_now_add=True)),
-                ('closed_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('site', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='planner.site')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("version", models.PositiveIntegerField(default=1, editable=False)),
+                ("month", models.DateField(help_text="its first day")),
+                ("closed_at", models.DateTimeField(auto_now_add=True)),
+                (
+                    "closed_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "site",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to="planner.site"
+                    ),
+                ),
             ],
             options={
-                'ordering': ('-month',),
-                'constraints': [models.UniqueConstraint(fields=('site', 'month'), name='cost_period_closed_once'), models.CheckConstraint(condition=models.Q(('month__day', 1)), name='cost_period_is_a_month')],
+                "ordering": ("-month",),
+                "constraints": [
+                    models.UniqueConstraint(fields=("site", "month"), name="cost_period_closed_once"),
+                    models.CheckConstraint(
+                        condition=models.Q(("month__day", 1)), name="cost_period_is_a_month"
+                    ),
+                ],
             },
         ),
         migrations.CreateModel(
-            name='CostPrice',
+            name="CostPrice",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('version', models.PositiveIntegerField(default=1, editable=False)),
-                ('kind', models.CharField(choices=[('labour', 'labour'), ('materials', 'materials'), ('energy', 'energy'), ('heater set', 'heater set'), ('bay overhead', 'bay overhead'), ('transport', 'transport'), ('inspection', 'inspection'), ('disposal', 'disposal'), ('buy new', 'buy new'), ('retread', 'retread'), ('send out', 'send out')], max_length=20)),
-                ('item', models.CharField(help_text='grade, material, heater set or tyre size', max_length=60)),
-                ('unit', models.CharField(max_length=20)),
-                ('amount', models.DecimalField(decimal_places=4, max_digits=14, validators=[django.core.validators.MinValueValidator(0)])),
-                ('currency', models.CharField(max_length=3)),
-                ('loading', models.DecimalField(decimal_places=4, default=0, help_text='share of labour', max_digits=6, validators=[django.core.validators.MinValueValidator(0)])),
-                ('overtime_factor', models.DecimalField(decimal_places=3, default=1, max_digits=5, validators=[django.core.validators.MinValueValidator(1)])),
-                ('effective_from', models.DateField()),
-                ('source', models.CharField(max_length=200)),
-                ('site', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='planner.site')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("version", models.PositiveIntegerField(default=1, editable=False)),
+                (
+                    "kind",
+                    models.CharField(
+                        choices=[
+                            ("labour", "labour"),
+                            ("materials", "materials"),
+                            ("energy", "energy"),
+                            ("heater set", "heater set"),
+                            ("bay overhead", "bay overhead"),
+                            ("transport", "transport"),
+                            ("inspection", "inspection"),
+                            ("disposal", "disposal"),
+                            ("buy new", "buy new"),
+                            ("retread", "retread"),
+                            ("send out", "send out"),
+                        ],
+                        max_length=20,
+                    ),
+                ),
+                (
+                    "item",
+                    models.CharField(help_text="grade, material, heater set or tyre size", max_length=60),
+                ),
+                ("unit", models.CharField(max_length=20)),
+                (
+                    "amount",
+                    models.DecimalField(
+                        decimal_places=4,
+                        max_digits=14,
+                        validators=[django.core.validators.MinValueValidator(0)],
+                    ),
+                ),
+                ("currency", models.CharField(max_length=3)),
+                (
+                    "loading",
+                    models.DecimalField(
+                        decimal_places=4,
+                        default=0,
+                        help_text="share of labour",
+                        max_digits=6,
+                        validators=[django.core.validators.MinValueValidator(0)],
+                    ),
+                ),
+                (
+                    "overtime_factor",
+                    models.DecimalField(
+                        decimal_places=3,
+                        default=1,
+                        max_digits=5,
+                        validators=[django.core.validators.MinValueValidator(1)],
+                    ),
+                ),
+                ("effective_from", models.DateField()),
+                ("source", models.CharField(max_length=200)),
+                (
+                    "site",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to="planner.site"
+                    ),
+                ),
             ],
             options={
-                'ordering': ('kind', 'item', '-effective_from'),
-                'constraints': [models.UniqueConstraint(fields=('site', 'kind', 'item', 'effective_from'), name='cost_price_one_from_a_day'), models.CheckConstraint(condition=models.Q(('amount__gte', 0), ('loading__gte', 0), ('overtime_factor__gte', 1)), name='cost_price_not_negative')],
+                "ordering": ("kind", "item", "-effective_from"),
+                "constraints": [
+                    models.UniqueConstraint(
+                        fields=("site", "kind", "item", "effective_from"), name="cost_price_one_from_a_day"
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            ("amount__gte", 0), ("loading__gte", 0), ("overtime_factor__gte", 1)
+                        ),
+                        name="cost_price_not_negative",
+                    ),
+                ],
             },
         ),
         migrations.CreateModel(
-            name='CostRate',
+            name="CostRate",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('version', models.PositiveIntegerField(default=1, editable=False)),
-                ('kind', models.CharField(choices=[('tax', 'tax'), ('exchange', 'exchange')], max_length=10)),
-                ('name', models.CharField(help_text="the tax, or the foreign currency's three letters", max_length=40)),
-                ('rate', models.DecimalField(decimal_places=6, max_digits=14, validators=[django.core.validators.MinValueValidator(0)])),
-                ('effective_from', models.DateField()),
-                ('source', models.CharField(max_length=200)),
-                ('site', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='planner.site')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("version", models.PositiveIntegerField(default=1, editable=False)),
+                ("kind", models.CharField(choices=[("tax", "tax"), ("exchange", "exchange")], max_length=10)),
+                (
+                    "name",
+                    models.CharField(
+                        help_text="the tax, or the foreign currency's three letters", max_length=40
+                    ),
+                ),
+                (
+                    "rate",
+                    models.DecimalField(
+                        decimal_places=6,
+                        max_digits=14,
+                        validators=[django.core.validators.MinValueValidator(0)],
+                    ),
+                ),
+                ("effective_from", models.DateField()),
+                ("source", models.CharField(max_length=200)),
+                (
+                    "site",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to="planner.site"
+                    ),
+                ),
             ],
             options={
-                'ordering': ('kind', 'name', '-effective_from'),
-                'constraints': [models.UniqueConstraint(fields=('site', 'kind', 'name', 'effective_from'), name='cost_rate_one_from_a_day'), models.CheckConstraint(condition=models.Q(('rate__gte', 0)), name='cost_rate_not_negative')],
+                "ordering": ("kind", "name", "-effective_from"),
+                "constraints": [
+                    models.UniqueConstraint(
+                        fields=("site", "kind", "name", "effective_from"), name="cost_rate_one_from_a_day"
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(("rate__gte", 0)), name="cost_rate_not_negative"
+                    ),
+                ],
             },
         ),
         migrations.AddIndex(
-            model_name='costrepair',
-            index=models.Index(fields=['site', 'month', 'failed', 'estimate_minor', 'actual_minor', 'avoided_minor', 'hours_gained'], name='cost_repair_month'),
+            model_name="costrepair",
+            index=models.Index(
+                fields=[
+                    "site",
+                    "month",
+                    "failed",
+                    "estimate_minor",
+                    "actual_minor",
+                    "avoided_minor",
+                    "hours_gained",
+                ],
+                name="cost_repair_month",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='coststock',
-            constraint=models.UniqueConstraint(fields=('site', 'size'), name='cost_stock_one_for_a_size'),
+            model_name="coststock",
+            constraint=models.UniqueConstraint(fields=("site", "size"), name="cost_stock_one_for_a_size"),
         ),
         migrations.AddConstraint(
-            model_name='costuse',
-            constraint=models.CheckConstraint(condition=models.Q(('quantity__gte', 0)), name='cost_use_not_negative'),
+            model_name="costuse",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("quantity__gte", 0)), name="cost_use_not_negative"
+            ),
         ),
         migrations.AddIndex(
-            model_name='costvariance',
-            index=models.Index(fields=['site', 'month', 'cause', 'amount_minor'], name='cost_variance_month'),
+            model_name="costvariance",
+            index=models.Index(fields=["site", "month", "cause", "amount_minor"], name="cost_variance_month"),
         ),
         migrations.AddConstraint(
-            model_name='costvariance',
-            constraint=models.UniqueConstraint(fields=('repair', 'cause'), name='cost_variance_one_for_a_cause'),
+            model_name="costvariance",
+            constraint=models.UniqueConstraint(
+                fields=("repair", "cause"), name="cost_variance_one_for_a_cause"
+            ),
         ),
     ]

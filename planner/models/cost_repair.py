@@ -19,8 +19,8 @@ class CostRepair(SiteOwned):
     avoided_minor = models.BigIntegerField(default=0, help_text="price of the new tyre not bought")
     failed = models.BooleanField(default=False)
     hours_gained = models.PositiveIntegerField(default=0, help_text="expected running hours gained [h]")
-    estimate_lines = models.JSONField(default=list)
-    actual_lines = models.JSONField(default=list)
+    estimate_lines = models.JSONField(default=list, blank=True)
+    actual_lines = models.JSONField(default=list, blank=True)
 
     class Meta:
         ordering = ("work_order",)

@@ -1,0 +1,1 @@
+"""Reading money: prices, assumptions, costs of repairs, comparisons and months."""

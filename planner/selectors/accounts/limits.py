@@ -1,0 +1,51 @@
+"""Every limit that a tyre is beyond: damage, age, tread and number of repairs."""
+
+from collections.abc import Iterator
+from datetime import date
+from decimal import Decimal
+
+from django.db.models import Q
+
+from planner.costing.assumptions import Assumed, Assumption
+from planner.costing.limits import Casing, RepairLimits, beyond_limits
+from planner.domain.plan import Reason
+from planner.domain.size_reading import size_read
+from planner.domain.states import WorkOrderState
+from planner.models import DamageLimit, Tyre, WorkOrder
+from planner.selectors.accounts.lives import age_years
+from planner.selectors.day_problem.fitting import limit_of
+from planner.selectors.routes import size_class_get
+
+
+def breaches_get(*, order: WorkOrder, assumed: Assumed, day: date) -> tuple[Reason, ...]:
+    """The breaches of one order; empty where the tyre is within every limit."""
+    tyre = order.tyre
+    casing = Casing(
+        age_years=age_years(tyre, day) or Decimal(0),
+        repairs=_repairs(tyre),
+        tread_mm=assumed[Assumption.LEAST_TREAD] if tyre.tread_depth_mm is None else tyre.tread_depth_mm,
+        damage=tuple(_over_limit(order)),
+    )
+    limits = RepairLimits(
+        casing_age_years=assumed[Assumption.GREATEST_AGE],
+        repairs=int(assumed[Assumption.MOST_REPAIRS]),
+        tread_mm=assumed[Assumption.LEAST_TREAD],
+    )
+    return beyond_limits(casing, limits)
+
+
+def _repairs(tyre: Tyre) -> int:
+    """Repairs before this one, on file here and before."""
+    return tyre.repairs_before + tyre.work_orders.filter(state=WorkOrderState.REPAIRED).count()
+
+
+def _over_limit(order: WorkOrder) -> Iterator[Reason]:
+    size_class = size_class_get(site=order.site, size=size_read(order.tyre.size).size)
+    for damage in order.damages.all():
+        limits = DamageLimit.objects.filter(site=order.site, zone=damage.zone)
+        for row in limits.filter(Q(size_class=size_class) | Q(size_class__isnull=True)):
+            for fault in limit_of(row).faults(damage.injury):
+                yield Reason(code="over-the-damage-limit", message=f"{damage.zone}: {fault}")
+            if row.most_repairs is not None and _repairs(order.tyre) + 1 > row.most_repairs:
+                message = f"{damage.zone}: the limit is {row.most_repairs} repairs ({row.source})"
+                yield Reason(code="too-many-repairs", message=message)

@@ -1,0 +1,102 @@
+"""A month of repairs: how many, what they cost and gained, and why they differ from their estimates."""
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from django.db.models import Count, Q, QuerySet, Sum
+
+from planner.domain.money import Money, money_of_minor_units
+from planner.domain.permissions import Action
+from planner.models import CostRepair, CostVariance, Site, User
+from planner.selectors.access import require_on_site
+from planner.selectors.accounts.books import month_closed, month_of
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RepairTotals:
+    """The sums over some repairs; their arithmetic is exact."""
+
+    repairs: int
+    failures: int
+    estimate: Money
+    actual: Money
+    avoided: Money
+    hours_gained: int
+
+    @property
+    def variance(self) -> Money:
+        """Actual less estimate."""
+        return self.actual - self.estimate
+
+    @property
+    def cost_per_hour(self) -> Money | None:
+        """What an hour gained did cost, rounded; None where none was gained."""
+        return (self.actual / self.hours_gained).rounded() if self.hours_gained else None
+
+    @property
+    def failure_share(self) -> Decimal | None:
+        """The share of repairs that failed; None where there was none [1]."""
+        return Decimal(self.failures) / self.repairs if self.repairs else None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AccountMonth:
+    """The totals of a month, and its variance by cause; the causes add up to the variance."""
+
+    month: date
+    totals: RepairTotals
+    causes: tuple[tuple[str, Money], ...]
+    closed: bool
+
+
+def booked_repairs(*, user: User, site: Site, month: date | None = None) -> QuerySet[CostRepair]:
+    """The repairs whose actual is booked, in one month or in all, with order, tyre and injuries."""
+    require_on_site(user=user, site=site, action=Action.MONEY_READ)
+    rows = CostRepair.objects.filter(site=site, month__isnull=False)
+    return rows if month is None else rows.filter(month=month_of(month))
+
+
+def totals_get(rows: QuerySet[CostRepair], currency: str) -> RepairTotals:
+    """The sums over the rows, in one query."""
+    sums = rows.order_by().aggregate(
+        repairs=Count("pk"),
+        failures=Count("pk", filter=Q(failed=True)),
+        estimate=Sum("estimate_minor", default=0),
+        actual=Sum("actual_minor", default=0),
+        avoided=Sum("avoided_minor", default=0),
+        hours=Sum("hours_gained", default=0),
+    )
+    return RepairTotals(
+        repairs=sums["repairs"],
+        failures=sums["failures"],
+        estimate=money_of_minor_units(sums["estimate"], currency),
+        actual=money_of_minor_units(sums["actual"], currency),
+        avoided=money_of_minor_units(sums["avoided"], currency),
+        hours_gained=sums["hours"],
+    )
+
+
+def account_month_get(*, user: User, site: Site, month: date) -> AccountMonth:
+    """The month as the accountant reads it."""
+    rows = booked_repairs(user=user, site=site, month=month)
+    causes = (
+        CostVariance.objects.filter(site=site, month=month_of(month))
+        .order_by("cause")
+        .values_list("cause")
+        .annotate(Sum("amount_minor"))
+    )
+    return AccountMonth(
+        month=month_of(month),
+        totals=totals_get(rows, site.currency),
+        causes=tuple((cause, money_of_minor_units(units, site.currency)) for cause, units in causes),
+        closed=month_closed(site=site, day=month),
+    )
+
+
+def booked_months(*, user: User, site: Site) -> list[date]:
+    """The months that have repairs, the latest first."""
+    months = (
+        booked_repairs(user=user, site=site).order_by("-month").values_list("month", flat=True).distinct()
+    )
+    return [month for month in months if month is not None]

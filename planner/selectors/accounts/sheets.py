@@ -1,0 +1,82 @@
+"""Cost sheets of one order, and their lines as they are kept on file."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from planner.costing.figures import Figure, Given
+from planner.costing.lines import CostKind, CostLine, CostSheet
+from planner.costing.sheet import cost_sheet
+from planner.domain.money import Money, Rounding
+from planner.models import WorkOrder
+from planner.selectors.accounts.books import assumed_get, rate_book_get, site_day
+from planner.selectors.accounts.planned_work import grades_get, planned_work_get
+from planner.selectors.accounts.recorded_work import recorded_work_get
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FigureRow:
+    """A figure with how deep it stands under the total."""
+
+    depth: int
+    figure: Figure
+
+
+def figure_rows(figure: Figure) -> list[FigureRow]:
+    """The figure and all below it, from the top down."""
+    return [FigureRow(depth=depth, figure=each) for depth, each in figure.walk()]
+
+
+def estimate_get(*, order: WorkOrder) -> CostSheet:
+    """The sheet of the planned work at today's prices."""
+    day = site_day(order.site)
+    work = planned_work_get(
+        order=order, assumed=assumed_get(site=order.site, day=day), grades=grades_get(site=order.site)
+    )
+    return cost_sheet(work, rate_book_get(site=order.site), day)
+
+
+def actual_get(*, order: WorkOrder) -> CostSheet:
+    """The sheet of the recorded work at the prices of the day on which it ended, or of today."""
+    day = site_day(order.site, order.closed_at)
+    work = recorded_work_get(order=order, grades=grades_get(site=order.site))
+    return cost_sheet(work, rate_book_get(site=order.site), day)
+
+
+def lines_filed(sheet: CostSheet) -> list[dict[str, Any]]:
+    """The sheet's lines as they are kept, numbers as text so that none loses a digit."""
+    return [
+        {
+            "kind": line.kind.value,
+            "item": line.item,
+            "quantity": str(line.quantity),
+            "unit": line.unit,
+            "price": str(line.price.amount),
+            "per": line.per,
+            "rounding": line.rounding.value,
+            "givens": [[given.label, str(given.value), given.unit, given.source] for given in line.givens],
+        }
+        for line in sheet.lines
+    ]
+
+
+def sheet_of(lines: Sequence[dict[str, Any]], currency: str) -> CostSheet:
+    """The sheet whose lines were kept."""
+    return CostSheet(currency=currency, lines=tuple(_line(line, currency) for line in lines))
+
+
+def _line(line: dict[str, Any], currency: str) -> CostLine:
+    return CostLine(
+        kind=CostKind(line["kind"]),
+        item=line["item"],
+        quantity=Decimal(line["quantity"]),
+        unit=line["unit"],
+        price=Money(Decimal(line["price"]), currency),
+        per=line["per"],
+        rounding=Rounding(line["rounding"]),
+        givens=tuple(
+            Given(label=label, value=Decimal(value), unit=unit, source=source)
+            for label, value, unit, source in line["givens"]
+        ),
+    )

@@ -1,0 +1,1 @@
+"""Writing money: prices, assumptions, costs, approvals, closed months and imports."""

@@ -1,0 +1,103 @@
+"""Booking what a repair was estimated to cost and did cost."""
+
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from django.db import transaction
+
+from planner.costing.lines import CostKind, CostSheet
+from planner.costing.variance import variance_by_cause, variances
+from planner.domain.errors import ConflictError, InvalidValueError
+from planner.domain.money import minor_units
+from planner.domain.permissions import Action
+from planner.domain.states import WorkOrderState
+from planner.models import CostRepair, CostUse, CostVariance, User, WorkOrder
+from planner.selectors.access import require_on_site
+from planner.selectors.accounts.books import month_of, new_tyre_price, rate_book_get, site_day
+from planner.selectors.accounts.comparisons import repair_hours_get
+from planner.selectors.accounts.sheets import actual_get, estimate_get, lines_filed, sheet_of
+from planner.services.accounts.periods import refuse_closed
+from planner.services.rows import row_add, row_change
+
+_OVER = frozenset({WorkOrderState.REPAIRED, WorkOrderState.REJECTED})
+
+
+def use_record(
+    *, user: User, work_order: WorkOrder, kind: CostKind, item: str, quantity: Decimal, evidence: str = ""
+) -> CostUse:
+    """Record a lot used, a meter reading, a trip or an inspection, until the actual is booked."""
+    require_on_site(user=user, site=work_order.site, action=Action.WORK_RECORD)
+    if CostRepair.objects.filter(work_order=work_order, month__isnull=False).exists():
+        raise ConflictError(f"the actual cost of {work_order} is booked: nothing can be added to it")
+    row = CostUse(
+        site=work_order.site,
+        work_order=work_order,
+        kind=kind,
+        item=item,
+        quantity=quantity,
+        evidence=evidence,
+    )
+    row_add(user=user, site=work_order.site, row=row, action="use_record")
+    return row
+
+
+def estimate_book(*, user: User, work_order: WorkOrder, why: str = "") -> CostRepair:
+    """Keep the estimate as it stands today; the actual is later held against it."""
+    require_on_site(user=user, site=work_order.site, action=Action.MONEY_READ)
+    sheet = estimate_get(order=work_order)
+    values = {"estimate_minor": minor_units(sheet.total), "estimate_lines": lines_filed(sheet)}
+    return _booked(user, work_order, values, "estimate_book", why)
+
+
+def actual_book(*, user: User, work_order: WorkOrder, why: str = "") -> CostRepair:
+    """Book what an ended repair did cost, with its variances, into the month in which it ended."""
+    require_on_site(user=user, site=work_order.site, action=Action.MONEY_READ)
+    if work_order.state not in _OVER:
+        raise InvalidValueError(f"{work_order} is not over: its actual cost is booked when it is")
+    day = site_day(work_order.site, work_order.closed_at)
+    refuse_closed(site=work_order.site, day=day)
+    with transaction.atomic():
+        if not CostRepair.objects.filter(work_order=work_order).exists():
+            estimate_book(user=user, work_order=work_order, why=why)
+        actual = actual_get(order=work_order)
+        row = _booked(user, work_order, _outcome(work_order, actual), "actual_book", why)
+        _variances_keep(row, month_of(day), actual)
+    return row
+
+
+def _outcome(order: WorkOrder, actual: CostSheet) -> dict[str, Any]:
+    """The actual, and what the repair gained: nothing where it failed."""
+    day = site_day(order.site, order.closed_at)
+    failed = order.state == WorkOrderState.REJECTED
+    avoided = new_tyre_price(rate_book_get(site=order.site), order.tyre.size, day).rounded()
+    return {
+        "month": month_of(day),
+        "actual_minor": minor_units(actual.total),
+        "actual_lines": lines_filed(actual),
+        "failed": failed,
+        "avoided_minor": 0 if failed else minor_units(avoided),
+        "hours_gained": 0 if failed else round(repair_hours_get(order=order)),
+    }
+
+
+def _booked(user: User, order: WorkOrder, values: dict[str, Any], action: str, why: str) -> CostRepair:
+    row = CostRepair.objects.filter(work_order=order).first()
+    if row is None:
+        row = CostRepair(site=order.site, work_order=order, **values)
+        row_add(user=user, site=order.site, row=row, action=action, why=why)
+        return row
+    if row.month is not None:
+        raise ConflictError(f"the cost of {order} is booked already, in {row.month:%B %Y}")
+    row_change(user=user, site=order.site, row=row, values=values, action=action, why=why)
+    return row
+
+
+def _variances_keep(row: CostRepair, month: date, actual: CostSheet) -> None:
+    currency = row.site.currency
+    parts = variances(sheet_of(row.estimate_lines, currency), actual)
+    rows = (
+        CostVariance(site=row.site, repair=row, month=month, cause=cause, amount_minor=minor_units(amount))
+        for cause, amount in variance_by_cause(parts, currency).items()
+    )
+    CostVariance.objects.bulk_create(rows)

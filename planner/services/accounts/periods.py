@@ -1,0 +1,33 @@
+"""Closing a month of the books."""
+
+from datetime import date
+
+from django.utils import timezone
+
+from planner.domain.errors import ConflictError, InvalidValueError
+from planner.domain.permissions import Action
+from planner.models import CostPeriod, Site, User
+from planner.selectors.access import require_on_site
+from planner.selectors.accounts.books import month_closed, month_of, site_day
+from planner.services.rows import row_add
+
+
+def period_close(*, user: User, site: Site, month: date, why: str = "") -> CostPeriod:
+    """Close a month that is over; nothing that would change it is accepted any more."""
+    require_on_site(user=user, site=site, action=Action.MONEY_CHANGE)
+    if month_of(month) >= month_of(site_day(site)):
+        raise InvalidValueError(f"{month:%B %Y} is not over: it can be closed from the next month on")
+    if month_closed(site=site, day=month):
+        raise ConflictError(f"{month:%B %Y} is closed already")
+    period = CostPeriod(site=site, month=month_of(month), closed_by=user, closed_at=timezone.now())
+    row_add(user=user, site=site, row=period, action="period_close", why=why)
+    return period
+
+
+def refuse_closed(*, site: Site, day: date) -> None:
+    """Raise ConflictError where the day lies in a closed month, or before one."""
+    last = CostPeriod.objects.filter(site=site, month__gte=month_of(day)).order_by("-month").first()
+    if last is not None:
+        raise ConflictError(
+            f"{last} is closed, and {day} is not after it: let the change begin with the next month"
+        )

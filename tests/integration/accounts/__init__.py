@@ -1,0 +1,1 @@
+"""Money on file: services and selectors on a database."""
