@@ -7,9 +7,10 @@ from django.db import transaction
 from django.utils import timezone
 
 from planner.domain.errors import UserError
-from planner.domain.plan import BayPlan
+from planner.domain.plan import BayPlan, PlanStatus
 from planner.domain.states import PLAN_BUILD_STATES, PlanBuildState
 from planner.models import Plan, PlanBuild
+from planner.scheduling.dispatch import LockedWorkError
 from planner.scheduling.problem_format import problem_write
 from planner.selectors.day_problem import DayProblem, day_problem_get
 from planner.services.bay_plan import bay_plan_make
@@ -63,6 +64,9 @@ def _built(build: PlanBuild) -> Plan | None:
         plan = bay_plan_make(
             problem=day.problem, sha256=sha256, limits=limits, listener=watch.tell, stop=watch.stop
         )
+    if plan.status is PlanStatus.INFEASIBLE:
+        causes = dict.fromkeys(reason.message for left in plan.unplanned for reason in left.reasons)
+        raise LockedWorkError(causes)
     return _kept(build, day, raw, plan)
 
 

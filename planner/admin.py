@@ -1,1 +1,0 @@
-"""The administrator's tables."""
