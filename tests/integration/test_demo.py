@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.lib.demo_process import DemoProcess
+from tests.lib.demo_process import DemoProcess, job_queue
 
 
 @pytest.fixture
@@ -71,3 +71,16 @@ def test_taken_port_is_named(demo: DemoProcess, folder: Path) -> None:
 def _users(folder: Path) -> list[tuple[str, str]]:
     with sqlite3.connect(folder / "tyrewright.sqlite3") as database:
         return database.execute("select username, first_name from planner_user order by username").fetchall()
+
+
+def test_job_queued_while_nothing_ran_is_taken_up_at_the_next_start(tmp_path: Path) -> None:
+    queued = job_queue(tmp_path)
+    assert len(list(queued.iterdir())) == 1
+    demo = DemoProcess(tmp_path)
+    demo.wait_until_serving()
+    deadline = time.monotonic() + 15
+    while list(queued.iterdir()) and time.monotonic() < deadline:
+        time.sleep(0.1)
+    left = [path.name for path in queued.iterdir() if "celery.celery" in path.name or path.suffix == ".msg"]
+    demo.end(signal.SIGINT)
+    assert left == []

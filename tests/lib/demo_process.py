@@ -74,3 +74,13 @@ def _read(path: str) -> bytes:
         return Path(path).read_bytes()
     except OSError:
         return b""
+
+
+def job_queue(folder: Path) -> Path:
+    """Queue a job in the demo's folder while no demo runs; gives the folder that holds it."""
+    send = "import django; django.setup(); from celery import current_app; "
+    send += "current_app.send_task('planner.tasks.build_plan', args=[0])"
+    environment = os.environ | {"TYREWRIGHT_VAR": str(folder)}
+    environment["DJANGO_SETTINGS_MODULE"] = "planner.config.settings.embedded"
+    subprocess.run([sys.executable, "-c", send], cwd=ROOT, env=environment, check=True)
+    return folder / "queue" / "messages"
