@@ -87,7 +87,7 @@ class Team:
         return min([own, *others], key=lambda found: found[0])
 
     def round(self, insertions: int, stop: StopSignal) -> None:
-        """Let everybody try so many insertions; the best plan is shared when a cooling has come to its end."""
+        """Let everybody try so many insertions; the best plan is shared when a cooling has ended."""
         plan = self._plan_to_share()
         if plan is not None:
             self.walk.go_on_from(plan)
