@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from planner.domain.plan import PlannedJob, Schedule
 from planner.domain.problem import BayProblem
-from planner.services.plan_edit.moving import Move, moved_jobs
+from planner.services.plan_edit.moving import Move, moved_jobs, planned_job
 from planner.services.plan_edit.placing import Placed, breaches_of_work, place
 
 _FINE, _COARSE, _FAR = 60, 30, 1440
@@ -13,22 +13,25 @@ _MOST_PLACED = 25
 
 
 def placed_move(problem: BayProblem, schedule: Schedule, move: Move) -> Placed:
-    """The schedule with the move made, in the gentlest way that holds; else what the gentlest breaks."""
+    """The schedule with the move made, in the gentlest way that holds; else the fewest breaches."""
     others = [job for job in schedule.jobs if job.id != move.job]
-    first: Placed | None = None
+    refused: list[Placed] = []
     for moved in moved_jobs(problem, schedule, move):
         placed = place(problem, [*others, moved])
         if placed.schedule is not None:
             return placed
-        first = first or placed
-    return first or Placed(schedule=None)
+        refused.append(placed)
+    return min(refused, key=lambda each: len(each.breaches))
 
 
 def nearest_move(problem: BayProblem, schedule: Schedule, move: Move) -> Move | None:
-    """The move to the nearest other time that holds; None within a day of it."""
+    """The move to the nearest other time that holds, not where it stands; None within a day of it."""
     others = [job for job in schedule.jobs if job.id != move.job]
     tried = 0
+    here = _start_of(schedule, move)
     for start in _starts(problem, move.start):
+        if start == here:
+            continue
         if tried >= _MOST_PLACED:
             return None
         near = replace(move, start=start)
@@ -38,6 +41,11 @@ def nearest_move(problem: BayProblem, schedule: Schedule, move: Move) -> Move | 
         if placed_move(problem, schedule, near).schedule is not None:
             return near
     return None
+
+
+def _start_of(schedule: Schedule, move: Move) -> int:
+    """Where the moved group stands now."""
+    return next(stage.start for stage in planned_job(schedule, move.job).stages if stage.name == move.stage)
 
 
 def _may_hold(problem: BayProblem, schedule: Schedule, others: list[PlannedJob], move: Move) -> bool:

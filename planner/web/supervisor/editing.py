@@ -17,7 +17,9 @@ from planner.selectors.nouns import Plan
 from planner.selectors.plans import plan_content_get, plan_get
 from planner.services import plan_edit
 from planner.web.here import Here, show, site_page
+from planner.web.supervisor.breach_words import breach_words
 from planner.web.supervisor.edit_trail import EditTrail
+from planner.web.supervisor.naming import names_get
 from planner.web.supervisor.page_context import context_of
 from planner.web.supervisor.plan_view import PlanView, minute_of, plan_view, wish_of
 from planner.web.timeline.items import LaneKind
@@ -128,16 +130,18 @@ def _aware(at: datetime) -> datetime:
 
 def _refusal(here: Here, draft: Plan, told: QueryDict, refused: plan_edit.RefusedMoveError) -> EditNotice:
     near = refused.nearest
+    problem = plan_content_get(plan=draft).problem
+    names = names_get(here, problem)
+    breaches = tuple(breach_words(message, names) for message in refused.breaches)
     if near is None:
         words = _("That would break a rule, and nothing near it holds. Nothing was moved.")
-        return EditNotice(words=words, level="bad", breaches=refused.breaches)
-    origin = plan_content_get(plan=draft).problem.origin
+        return EditNotice(words=words, level="bad", breaches=breaches)
     told_again = ((name, told.get(name, "")) for name in ("job", "stage", "lane", "from", "lanes", "zoom"))
     return EditNotice(
         words=_("That would break a rule. Nothing was moved."),
         level="bad",
-        breaches=refused.breaches,
-        nearest=f"{local_time(origin, near.start, here.zone):%a %H:%M}",
+        breaches=breaches,
+        nearest=f"{local_time(problem.origin, near.start, here.zone):%a %H:%M}",
         nearest_values=(*told_again, ("start", near.start)),
     )
 

@@ -125,7 +125,7 @@ def _label(item: Item, wording: Wording) -> str:
     if item.is_watch:
         return ngettext("attends %d tyre", "attends %d tyres", len(item.jobs)) % len(item.jobs)
     if len(item.stages) == 1:
-        return f"{wording.job(item.jobs[0])} · {item.stages[0].name}"
+        return f"{item.stages[0].name} · {wording.job(item.jobs[0])}"
     return wording.job(item.jobs[0])
 
 

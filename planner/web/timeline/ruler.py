@@ -13,11 +13,12 @@ _QUARTER = 15  # every zone's full hours lie on a quarter of UTC's
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tick:
-    """A line of the ruler at one moment; `is_day` where a new day begins or the board does."""
+    """A line of the ruler; `is_day` where a day or the board begins; `names_day` where the day is written."""
 
     x: float
     at: datetime
     is_day: bool
+    names_day: bool
 
 
 def local_time(origin: datetime, minute: int, zone: ZoneInfo) -> datetime:
@@ -29,9 +30,10 @@ def ruler(scale: Scale, origin: datetime, zone: ZoneInfo) -> Iterator[Tick]:
     """The ticks of the whole board; hours are the wall clock's, distances are elapsed time."""
     every = _HOURS_BETWEEN_TICKS[scale.zoom]
     start = local_time(origin, scale.span.start, zone)
-    yield Tick(x=0.0, at=start, is_day=True)
+    yield Tick(x=0.0, at=start, is_day=True, names_day=True)
     first_quarter = scale.span.start + (-start.minute) % _QUARTER
     for minute in range(first_quarter, scale.span.end, _QUARTER):
         at = local_time(origin, minute, zone)
         if minute > scale.span.start and at.minute == 0 and at.hour % every == 0:
-            yield Tick(x=scale.x(minute), at=at, is_day=at.hour == 0)
+            named = at.hour == 0 or (scale.zoom is not Zoom.WEEK and at.hour % 6 == 0)
+            yield Tick(x=scale.x(minute), at=at, is_day=at.hour == 0, names_day=named)

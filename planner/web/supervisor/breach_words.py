@@ -1,0 +1,22 @@
+"""A breach as the bay says it: names for ids, and times as on the timeline."""
+
+import re
+from datetime import datetime
+
+from django.utils.formats import date_format
+
+from planner.web.supervisor.naming import Names
+
+_TIME = re.compile(r"\d{4}-\d{2}-\d{2} \d{2}:\d{2}")
+
+
+def breach_words(message: str, names: Names) -> str:
+    """The message with every id of a technician, a position or a set replaced by its name."""
+    for code in sorted(names.resources, key=len, reverse=True):
+        message = re.sub(rf"(?<![\w-]){re.escape(code)}(?![\w-])", names.resources[code], message)
+    return _TIME.sub(lambda found: _short(found.group()), message)
+
+
+def _short(time: str) -> str:
+    # Already on the site's clock: only the day's name is wanted, not another zone.
+    return date_format(datetime.fromisoformat(time), "D H:i")
