@@ -12,12 +12,15 @@ from planner.models.cost_repair import CostRepair
 from planner.models.cost_stock import CostStock
 from planner.models.cost_use import CostUse
 from planner.models.cost_variance import CostVariance
+from planner.models.cure_chart_line import CureChartLine
 from planner.models.damage import Damage
 from planner.models.damage_limit import DamageLimit
 from planner.models.heater_set import HeaterSet, HeaterSetFit
 from planner.models.heater_set_part import HeaterSetPart
 from planner.models.isolation import Isolation
+from planner.models.logged_cure import CureDecision, LoggedCure, LoggerColumns
 from planner.models.machine import Machine
+from planner.models.material import Material, MaterialLot, MaterialUse
 from planner.models.plan import Plan
 from planner.models.plan_build import PlanBuild
 from planner.models.position import Position, PositionKind
@@ -49,13 +52,20 @@ __all__ = [
     "CostStock",
     "CostUse",
     "CostVariance",
+    "CureChartLine",
+    "CureDecision",
     "Damage",
     "DamageLimit",
     "HeaterSet",
     "HeaterSetFit",
     "HeaterSetPart",
     "Isolation",
+    "LoggedCure",
+    "LoggerColumns",
     "Machine",
+    "Material",
+    "MaterialLot",
+    "MaterialUse",
     "PatternBreak",
     "Plan",
     "PlanBuild",

@@ -1,0 +1,103 @@
+"""Importing a cure's log and signing what a person decides on it. The tool never releases a cure."""
+
+import hashlib
+from dataclasses import asdict
+
+from django.db import transaction
+from django.utils import timezone
+
+from planner.domain.errors import ConflictError, InvalidValueError
+from planner.domain.permissions import Action
+from planner.engineering.cure_log.columns import ColumnMap
+from planner.engineering.cure_log.judge import CureJudgement, cure_judge
+from planner.engineering.cure_log.plan import CurePlan
+from planner.engineering.cure_log.read import cure_log_read
+from planner.models import CureDecision, Damage, HeaterSet, LoggedCure, LoggerColumns, User
+from planner.selectors.access import require_on_site
+from planner.services.cure_log_file import cure_log_rows
+from planner.services.rows import row_add, row_change
+
+
+def cure_log_import(
+    *,
+    user: User,
+    damage: Damage,
+    raw: bytes,
+    name: str,
+    columns: ColumnMap,
+    plan: CurePlan,
+    heater_set: HeaterSet | None = None,
+    logger: str = "",
+) -> LoggedCure:
+    """Keep a logger's file with its verdict; the columns are remembered where the logger is named.
+
+    Raises InvalidValueError where the file cannot be read, ConflictError where it was imported before.
+    """
+    require_on_site(user=user, site=damage.site, action=Action.WORK_RECORD)
+    judgement = cure_judge(cure_log_read(cure_log_rows(raw=raw, name=name), columns), plan)
+    digest = hashlib.sha256(raw).hexdigest()
+    if LoggedCure.objects.filter(damage=damage, file_sha256=digest).exists():
+        raise ConflictError(f"{name} was imported for this injury before")
+    logged = LoggedCure(
+        site=damage.site,
+        damage=damage,
+        heater_set=heater_set,
+        file_name=name[:200],
+        file_sha256=digest,
+        file_raw=raw,
+        columns=asdict(columns),
+        plan={key: value for key, value in asdict(plan).items() if key != "case"},
+        verdict=judgement.verdict,
+        judgement=judgement_words(judgement),
+        imported_at=timezone.now(),
+        imported_by=user,
+    )
+    with transaction.atomic():
+        row_add(user=user, site=damage.site, row=logged, action="cure_log_import")
+        if logger:
+            _remember(user, damage, logger, columns)
+    return logged
+
+
+def cure_decision_sign(*, user: User, logged_cure: LoggedCure, accepted: bool, reason: str) -> CureDecision:
+    """Sign a person's decision on a cure. A later one stands beside it; nothing signed changes.
+
+    Raises InvalidValueError where no reason is given.
+    """
+    require_on_site(user=user, site=logged_cure.site, action=Action.WORK_ORDER_DECIDE)
+    if not reason.strip():
+        raise InvalidValueError("a decision on a cure needs its reason")
+    with transaction.atomic():
+        LoggedCure.objects.select_for_update().get(pk=logged_cure.pk)
+        decision = CureDecision(
+            site=logged_cure.site,
+            logged_cure=logged_cure,
+            number=logged_cure.decisions.count() + 1,
+            accepted=accepted,
+            reason=reason.strip(),
+            signed_at=timezone.now(),
+            signed_by=user,
+        )
+        row_add(user=user, site=logged_cure.site, row=decision, action="cure_decision_sign", why=reason)
+    return decision
+
+
+def judgement_words(judgement: CureJudgement) -> dict[str, object]:
+    """A judgement as it is kept: verdict, reasons, checks, findings, equivalent minutes."""
+    return {
+        "verdict": judgement.verdict.value,
+        "why": list(judgement.why),
+        "checks": [asdict(check) for check in judgement.checks],
+        "findings": [asdict(finding) for finding in judgement.findings],
+        "worth": None if judgement.worth is None else asdict(judgement.worth),
+    }
+
+
+def _remember(user: User, damage: Damage, logger: str, columns: ColumnMap) -> None:
+    kept = LoggerColumns.objects.filter(site=damage.site, logger=logger).first()
+    if kept is None:
+        fresh = LoggerColumns(site=damage.site, logger=logger, columns=asdict(columns))
+        row_add(user=user, site=damage.site, row=fresh, action="logger_columns_add")
+        return
+    values = {"columns": asdict(columns)}
+    row_change(user=user, site=damage.site, row=kept, values=values, action="logger_columns_change")
