@@ -14,7 +14,7 @@ from planner.engineering.heat.grid import Grid, grid_build
 from planner.engineering.heat.march import march
 from planner.engineering.heat.tridiagonal import FloatArray
 
-CELLS = 41
+CELLS = 31
 BLOCK_STEPS = 20
 LONGEST_MIN = 48 * 60.0
 """A cure longer than this is refused [min]."""
