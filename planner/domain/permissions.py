@@ -81,5 +81,6 @@ def may(role: Role | None, action: Action) -> bool:
 def require(role: Role | None, action: Action) -> None:
     """Raise NotAllowedError unless `may(role, action)`; the message says who may."""
     if not may(role, action):
-        who = ", ".join(sorted(PERMISSIONS[action]))
-        raise NotAllowedError(f"{action.words}: only a {who} of this site may do that")
+        who = " or ".join(sorted(PERMISSIONS[action]))
+        article = "an" if who.startswith("a") else "a"
+        raise NotAllowedError(f"{action.words}: only {article} {who} of this site may do that")

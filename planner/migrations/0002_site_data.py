@@ -141,7 +141,7 @@ class Migration(migrations.Migration):
                 ('bound', models.BigIntegerField()),
                 ('job_count', models.PositiveIntegerField()),
                 ('unplanned_count', models.PositiveIntegerField()),
-                ('not_entered', models.JSONField(default=list, help_text='work that could not enter the problem, and why')),
+                ('not_entered', models.JSONField(blank=True, default=list, help_text='work that could not enter the problem, and why')),
                 ('made_at', models.DateTimeField()),
                 ('published_at', models.DateTimeField(blank=True, null=True)),
                 ('based_on', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='planner.plan')),

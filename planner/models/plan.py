@@ -30,7 +30,9 @@ class Plan(SiteOwned):
     bound = models.BigIntegerField()
     job_count = models.PositiveIntegerField()
     unplanned_count = models.PositiveIntegerField()
-    not_entered = models.JSONField(default=list, help_text="work that could not enter the problem, and why")
+    not_entered = models.JSONField(
+        default=list, blank=True, help_text="work that could not enter the problem, and why"
+    )
     made_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     made_at = models.DateTimeField()
     published_by = models.ForeignKey(
