@@ -1,0 +1,1 @@
+"""Tests of formats, checker, score and dispatch."""
