@@ -27,6 +27,7 @@ _ENTRIES: tuple[tuple[str, Promise | str, Action], ...] = (
     ("plan", _("Plan"), Action.SITE_READ),
     ("sheets", _("Shift sheets"), Action.SITE_READ),
     ("floor", _("Floor"), Action.WORK_RECORD),
+    ("accounts", _("Accounts"), Action.MONEY_READ),
     ("resources", _("Bay"), Action.SITE_READ),
 )
 

@@ -2,13 +2,14 @@
 
 from django.urls import include, path
 
+from planner.web.accounts.urls import urlpatterns as accounts
 from planner.web.entrance import sign_in, sites, today
 from planner.web.floor.urls import urlpatterns as floor
 from planner.web.maintenance.urls import urlpatterns as maintenance
 from planner.web.sheet.urls import urlpatterns as sheet
 from planner.web.supervisor.urls import urlpatterns as supervisor
 
-on_site = [path("", today.today, name="today"), *maintenance, *supervisor, *sheet, *floor]
+on_site = [path("", today.today, name="today"), *maintenance, *supervisor, *sheet, *floor, *accounts]
 
 urlpatterns = [
     path("", sites.home, name="home"),

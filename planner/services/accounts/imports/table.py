@@ -12,7 +12,8 @@ from openpyxl.utils.exceptions import InvalidFileException
 
 from planner.domain.errors import InvalidValueError
 
-MOST_BYTES = 10_000_000
+# A previewed file travels with its page until it is confirmed.
+MOST_BYTES = 1_500_000
 MOST_ROWS = 50_000
 
 
@@ -27,7 +28,7 @@ class TableRow:
 def table_read(name: str, raw: bytes) -> list[TableRow]:
     """The rows below the heading, without empty ones; InvalidValueError says why a file is not one."""
     if len(raw) > MOST_BYTES:
-        raise InvalidValueError(f"the file is larger than {MOST_BYTES // 1_000_000} MB: split it")
+        raise InvalidValueError(f"the file is larger than {MOST_BYTES / 1_000_000} MB: split it")
     lines = _xlsx(raw) if name.lower().endswith(".xlsx") else _csv(raw)
     return list(_rows(lines))
 

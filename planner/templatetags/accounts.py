@@ -1,0 +1,26 @@
+"""Filters for amounts of money and shares."""
+
+from django import template
+
+from planner.domain.money import Money
+
+register = template.Library()
+
+
+@register.filter
+def money(amount: Money | None) -> str:
+    """An amount in whole smallest units with its currency; a dash where there is none."""
+    return "–" if amount is None else str(amount.rounded())
+
+
+@register.filter
+def percent(share: float | None) -> str:
+    """A share of 1 as a whole percentage; a dash where there is none."""
+    return "–" if share is None else f"{float(share):.0%}"
+
+
+@register.filter
+def plain(value: object) -> str:
+    """A number without trailing noughts."""
+    text = f"{value:f}" if hasattr(value, "as_tuple") else str(value)
+    return text.rstrip("0").rstrip(".") if "." in text else text

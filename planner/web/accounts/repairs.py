@@ -1,0 +1,55 @@
+"""The booked repairs: the list with its totals, one repair opened, and the export."""
+
+from django.core.paginator import Paginator
+from django.http import HttpRequest, HttpResponse
+from django.utils.translation import gettext as _
+
+from planner.domain.errors import NotFoundError
+from planner.domain.permissions import Action
+from planner.selectors.accounts.months import totals_get
+from planner.selectors.accounts.repairs import repair_books_get, repair_list, repair_row
+from planner.web.accounts.repair_filter import RepairFilterForm
+from planner.web.accounts.spreadsheet import repairs_csv, repairs_xlsx
+from planner.web.here import Here, show, site_page
+
+ROWS_ON_A_PAGE = 50
+_WRITERS = {
+    "csv": (repairs_csv, "text/csv; charset=utf-8"),
+    "xlsx": (repairs_xlsx, "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"),
+}
+
+
+@site_page(Action.MONEY_READ)
+def repairs(request: HttpRequest, here: Here) -> HttpResponse:
+    """The repairs that match, in pages, with the totals over all of them."""
+    form = RepairFilterForm(request.GET or None)
+    rows = repair_list(user=here.user, site=here.site, wanted=form.wanted())
+    page = Paginator(rows, ROWS_ON_A_PAGE).get_page(request.GET.get("page"))
+    query = request.GET.copy()
+    query.pop("page", None)
+    return show(
+        request, here, "accounts/repairs.html", "accounts", form=form, page=page, query=query.urlencode(),
+        rows=[repair_row(row, here.site.currency) for row in page.object_list],
+        totals=totals_get(rows, here.site.currency),
+    )  # fmt: skip
+
+
+@site_page(Action.MONEY_READ)
+def repair(request: HttpRequest, here: Here, number: int) -> HttpResponse:
+    """One repair down to its entries."""
+    found = repair_books_get(user=here.user, site=here.site, number=number)
+    return show(request, here, "accounts/repair.html", "accounts", found=found)
+
+
+@site_page(Action.MONEY_READ)
+def export(request: HttpRequest, here: Here, kind: str) -> HttpResponse:
+    """The repairs that match as a spreadsheet; its totals are the page's."""
+    if kind not in _WRITERS:
+        raise NotFoundError(_("Repairs are exported as csv or as xlsx."))
+    write, content_type = _WRITERS[kind]
+    wanted = RepairFilterForm(request.GET or None).wanted()
+    found = repair_list(user=here.user, site=here.site, wanted=wanted)
+    rows = (repair_row(row, here.site.currency) for row in found.iterator(chunk_size=2000))
+    response = HttpResponse(write(rows, here.site.currency), content_type=content_type)
+    response["Content-Disposition"] = f'attachment; filename="repairs-{here.site.code}.{kind}"'
+    return response
