@@ -36,7 +36,7 @@ def solve_part(
     model.cp.minimize(horizon * objective.lateness + objective.flow)
     hint(model, incumbent)
     limits = SolveLimits(work=max_deterministic_time, seed=seed)
-    result = run(model.cp, limits, stop)
+    result = run(model.cp, limits, stop, quick=True)
     if result.answer in (Answer.INFEASIBLE, Answer.OUT_OF_TIME):
         return None
     return schedule_from(model, result.solver, by_job(incumbent))

@@ -18,20 +18,22 @@ class Power(Rule):
 
     def starts(self, state: BayState, piece: Piece) -> Mask:
         """The steps from which standing work leaves enough power."""
-        limit = _limit(state)
-        return state.bay.whole if limit is None else supply_starts(state, piece, limit, _draw)
+        limit = power_limit(state)
+        return state.bay.whole if limit is None else supply_starts(state, piece, limit, power_draw)
 
     def post(self, model: BayModel) -> None:
         """One cumulative over all sets."""
-        limit = _limit(model.state)
+        limit = power_limit(model.state)
         if limit is not None:
-            limit_supply(model, limit, _draw)
+            limit_supply(model, limit, power_draw)
 
 
-def _draw(pool: SetPool) -> int:
+def power_draw(pool: SetPool) -> int:
+    """What one set draws while energised [mW]."""
     return milliwatts(pool.power_kw)
 
 
-def _limit(state: BayState) -> int | None:
+def power_limit(state: BayState) -> int | None:
+    """What the supply carries [mW]; None for no limit."""
     limit = state.bay.problem.rules.power_limit_kw
     return None if limit is None else int(Decimal(repr(limit)) * 1_000_000)

@@ -1,0 +1,38 @@
+"""The bound on lateness that a plan is measured against."""
+
+from time import monotonic
+
+from planner.domain.problem import BayProblem
+from planner.domain.progress import StopSignal
+from planner.solver.bay import bay_of
+from planner.solver.bounds.lagrange import PriceSearch
+from planner.solver.build import whole_state
+from planner.solver.limits import SolveLimits
+
+STEPS_TO_SETTLE = 2500
+"""After so many steps the bound hardly moves any more."""
+WORK_PER_JOB_STEP = 2.5e-7
+"""Work that one step takes for each job and each step of the horizon; about seconds on a common machine."""
+
+
+def bound(problem: BayProblem, *, limits: SolveLimits, stop: StopSignal | None = None) -> int:
+    """A proven lower bound on the lateness of every plan of the problem [priority-weighted min].
+
+    The same problem and limit of work give the same bound; seconds and `stop` only end it early.
+    """
+    search = PriceSearch(whole_state(bay_of(problem)))
+    begun, steps = monotonic(), _steps(problem, limits)
+    for step in range(steps):
+        gone = monotonic() - begun
+        if (stop is not None and stop()) or (limits.seconds is not None and gone >= limits.seconds):
+            break
+        in_time = gone / limits.seconds if limits.seconds and limits.work is None else 0.0
+        search.step(max(step / steps, in_time))
+    return search.bound
+
+
+def _steps(problem: BayProblem, limits: SolveLimits) -> int:
+    if limits.work is None:
+        return STEPS_TO_SETTLE
+    each = WORK_PER_JOB_STEP * max(len(problem.jobs), 1) * problem.horizon_end / problem.grid_minutes
+    return max(1, min(STEPS_TO_SETTLE, int(limits.work / each)))

@@ -1,0 +1,104 @@
+"""A bound from prices: every job by itself, paying for what it shares with the others.
+
+Charge a price (never negative) for each unit of each resource at each step and let every job choose its
+cheapest course, or to be left out, as if it were alone. The sum of these least prices, less what the
+whole supply would fetch, is never above the lateness of any plan: a plan's own courses cost at least the
+least ones, and as it keeps within the supply, it pays at most what the supply fetches. So any prices give
+a bound, and better prices a better one; they are raised where courses overrun the supply and lowered
+where they leave it idle. Everything is in whole numbers: no rounding can spoil the proof.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from planner.solver.bounds.ascent import Ascent
+from planner.solver.bounds.chain import JobChain
+from planner.solver.bounds.resources import Resources, resources_of
+from planner.solver.bounds.ways import Prices, Taking
+from planner.solver.build import open_starts
+from planner.solver.objective import lateness_at, lateness_left_out
+from planner.solver.pieces import TyreWork
+from planner.solver.rules import ALL
+from planner.solver.state import BayState
+
+SCALE = 1 << 10
+"""Prices are whole multiples of 1/SCALE of a priority-weighted minute."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class PricedJob:
+    """A job as the prices see it: its chain if it can be done, the cost of each end and of leaving it out."""
+
+    chain: JobChain | None
+    at_end: Prices
+    left_out: int
+
+    def least(self, cumulated: Prices) -> tuple[int, list[tuple[int, Taking]]]:
+        """Its least price and what that takes."""
+        if self.chain is None:
+            return self.left_out, []
+        price, taken = self.chain.cheapest(cumulated, self.at_end)
+        return (price, taken) if price < self.left_out else (self.left_out, [])
+
+
+def priced_jobs(resources: Resources) -> list[PricedJob]:
+    """Every free job, ready to be priced."""
+    return [_priced(resources, work) for work in resources.state.free]
+
+
+def _priced(resources: Resources, work: TyreWork) -> PricedJob:
+    bay = resources.state.bay
+    reach = open_starts(resources.state, work, ALL)
+    left_out = SCALE * lateness_left_out(bay.problem, work.job)
+    ends = np.array(
+        [SCALE * lateness_at(work.job, bay.grid * step) for step in range(bay.steps + 1)], dtype=np.int64
+    )
+    if work.locked:
+        end = work.locked[len(work.job.stages) - 1].end if not work.pieces else 0
+        return PricedJob(chain=None, at_end=ends, left_out=SCALE * lateness_at(work.job, end))
+    if reach is None:
+        return PricedJob(chain=None, at_end=ends, left_out=left_out)
+    return PricedJob(chain=JobChain(resources, work, reach), at_end=ends, left_out=left_out)
+
+
+class PriceSearch:
+    """Better and better prices: each step prices every job once, then moves the prices along the overrun."""
+
+    def __init__(self, state: BayState) -> None:
+        problem = state.bay.problem
+        self._resources = resources_of(state)
+        self._jobs = priced_jobs(self._resources)
+        self._capacity = self._resources.capacity
+        self._ascent = Ascent(self._capacity.shape, stride=problem.horizon_end * problem.grid_minutes / 250)
+        self.bound = 0
+
+    def step(self, progress: float) -> None:
+        """One step; the moves shrink as `progress` goes from 0 to 1."""
+        prices = np.rint(self._ascent.prices * SCALE).astype(np.int64)
+        scaled, used = self._price_all(prices)
+        self.bound = max(self.bound, -(-scaled // SCALE))
+        self._ascent.move(used - self._capacity, progress)
+
+    def _price_all(self, prices: Prices) -> tuple[int, Prices]:
+        cumulated = _cumulated(prices, self._longest())
+        total = -int((prices * self._capacity).sum())
+        changes = np.zeros((prices.shape[0], prices.shape[1] + self._longest() + 1), dtype=np.int64)
+        for job in self._jobs:
+            least, taken = job.least(cumulated)
+            total += least
+            for start, taking in taken:
+                changes[taking.row, start + taking.first] += taking.amount
+                changes[taking.row, start + taking.last] -= taking.amount
+        return total, changes.cumsum(axis=1)[:, : prices.shape[1]]
+
+    def _longest(self) -> int:
+        return max((pool.turnaround for pool in self._resources.state.bay.sets), default=0) + 1
+
+
+def _cumulated(prices: Prices, beyond: int) -> Prices:
+    """Sums of the prices before each step, by row; flat past the horizon."""
+    table = np.zeros((prices.shape[0], prices.shape[1] + beyond + 1), dtype=np.int64)
+    np.cumsum(prices, axis=1, out=table[:, 1 : prices.shape[1] + 1])
+    table[:, prices.shape[1] + 1 :] = table[:, prices.shape[1] : prices.shape[1] + 1]
+    return table
