@@ -83,7 +83,7 @@ def test_both_of_a_pair_read_one_table(action: Action) -> None:
     for role in Role:
         assert may(role, action) is (role in PERMISSIONS[action])
         if not may(role, action):
-            with pytest.raises(NotAllowedError, match="only an? "):
+            with pytest.raises(NotAllowedError, match=r"only an? "):
                 require(role, action)
 
 
