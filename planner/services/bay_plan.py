@@ -1,7 +1,7 @@
 """One way from a bay problem to a verified bay plan, for the command line and the worker alike."""
 
 import logging
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from time import monotonic
 
 from planner.domain.errors import InternalError
@@ -11,22 +11,14 @@ from planner.domain.progress import Listener, Progress, StopSignal
 from planner.scheduling.dispatch import LockedWorkError, dispatch
 from planner.scheduling.score import score
 from planner.scheduling.verify import schedule_verify, verify
-from planner.solver.full import solve_full
 from planner.solver.limits import SolveLimits
+from planner.solver.solution import Solution
+from planner.solver.solve import solve
 
 _log = logging.getLogger(__name__)
 
 _RESERVE = 0.05
 """The share of the time that is kept for reasons and the last check."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Found:
-    """The best schedule of all planners, with what is proven of it."""
-
-    schedule: Schedule
-    bound: int
-    status: PlanStatus
 
 
 def bay_plan_make(
@@ -91,21 +83,18 @@ def _best(
     limits: SolveLimits,
     listener: Listener | None,
     stop: StopSignal | None,
-) -> _Found:
+) -> Solution:
     """The solver's plan where it holds and is no worse than dispatch's, which stands otherwise."""
-    stands = _Found(schedule=dispatched, bound=0, status=PlanStatus.FEASIBLE)
+    stands = Solution(schedule=dispatched, bound=0, status=PlanStatus.FEASIBLE)
     try:
-        schedule, bound, status = solve_full(
-            problem, start=dispatched, limits=limits, listener=listener, stop=stop
-        )
+        solution = solve(problem, start=dispatched, limits=limits, listener=listener, stop=stop)
     except Exception:
         _log.exception("the solver failed; the dispatched plan stands")
         return stands
-    solution = _Found(schedule=schedule or dispatched, bound=bound, status=status)
     return stands if _objection(problem, dispatched, solution) else solution
 
 
-def _objection(problem: BayProblem, dispatched: Schedule, solution: _Found) -> str | None:
+def _objection(problem: BayProblem, dispatched: Schedule, solution: Solution) -> str | None:
     """Why the solver's answer cannot be taken; the reason is logged, for it is a fault of ours."""
     breaches = schedule_verify(problem, solution.schedule)
     reached, before = score(problem, solution.schedule.jobs), score(problem, dispatched.jobs)
