@@ -1,7 +1,7 @@
 """The first page: what needs the reader now, by their role."""
 
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import datetime, timedelta
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
@@ -9,7 +9,8 @@ from django.utils import timezone
 
 from planner.domain.permissions import Action, Role
 from planner.domain.states import WorkOrderState
-from planner.selectors.nouns import Plan, WorkOrder
+from planner.selectors.audit_events import audit_event_list
+from planner.selectors.nouns import AuditEvent, Plan, WorkOrder
 from planner.selectors.plan_builds import plan_build_open_get
 from planner.selectors.plan_promises import ReadyPromise, promise_map_get
 from planner.selectors.plans import plan_draft_get, plan_published_get
@@ -20,6 +21,7 @@ from planner.web.maintenance.queue import QueueRow
 from planner.web.maintenance.resources import set_rows
 
 _ROWS = 8
+_TOLD_LATELY = timedelta(days=3)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,6 +51,7 @@ def today(request: HttpRequest, here: Here) -> HttpResponse:
     }
     if here.allows(Action.PLAN_BUILD):
         context["draft"] = _newer_draft(here, plan)
+        context["problems"] = floor_problems(here, now)
         context["build"] = plan_build_open_get(user=here.user, site=here.site)
     if here.role is Role.TECHNICIAN and plan is not None:
         context["own"] = own_sheet(here, plan, now)
@@ -68,6 +71,12 @@ def worries(orders: list[WorkOrder], promises: dict[str, ReadyPromise] | Any) ->
             row for row in planned if row.promise and row.promise.ready_at and row.promise.ready_at <= soon
         ],
     )
+
+
+def floor_problems(here: Here, now: datetime) -> list[AuditEvent]:
+    """What the crew told from the floor in the last days, newest first."""
+    events = audit_event_list(user=here.user, site=here.site)
+    return list(events.filter(action="stage_problem", at__gte=now - _TOLD_LATELY)[:_ROWS])
 
 
 def _newer_draft(here: Here, plan: Plan | None) -> Plan | None:

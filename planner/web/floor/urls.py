@@ -2,6 +2,10 @@
 
 from django.urls import path
 
-from planner.web.floor import floor_page
+from planner.web.floor import closing, floor_page, tap
 
-urlpatterns = [path("floor/", floor_page.floor, name="floor")]
+urlpatterns = [
+    path("floor/", floor_page.floor, name="floor"),
+    path("floor/tap/", tap.tap, name="floor_tap"),
+    path("floor/closing/", closing.closing, name="bay_closing"),
+]

@@ -19,6 +19,10 @@ class LineKind(StrEnum):
     BREAK = "break"
 
 
+_ATTENDED = frozenset({Look.HEAT_UP, Look.CURE, Look.COOL_DOWN})
+"""What an attendant stands beside."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HandOver:
     """The watch over one tyre passes; `other` is who had it before or has it after."""
@@ -52,7 +56,8 @@ class Sheet:
     @property
     def looks(self) -> frozenset[Look]:
         """The kinds of stage on the sheet, for the cautions that belong to them."""
-        return frozenset(line.look for line in self.lines if line.look)
+        looks = frozenset(line.look for line in self.lines if line.look)
+        return looks | _ATTENDED if Look.WATCH in looks else looks
 
 
 def shift_sheets(problem: BayProblem, schedule: Schedule, day: Span) -> tuple[Sheet, ...]:

@@ -1,0 +1,94 @@
+"""What the crew tells from the floor: stages begun and done, problems, and the bay closed for the night."""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from django.db import transaction
+from django.utils import timezone
+
+from planner.domain.errors import ConflictError, InvalidValueError
+from planner.domain.permissions import Action
+from planner.domain.plan import PlannedStage
+from planner.domain.states import StageRunState
+from planner.models import Damage, HeaterSet, Position, Site, StageRun, Technician, User
+from planner.selectors.access import require_on_site
+from planner.selectors.floor_work import damage_of_job_get, hot_tyre_list
+from planner.services.audit import audit_event_add
+from planner.services.stage_runs import stage_run_finish, stage_run_start
+
+CLOSING_STEPS = ("sets_off", "bags_empty", "pads_clear", "supply_isolated", "people_out")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tap:
+    """A tap on the floor page: which planned stage of which job, and when it was tapped."""
+
+    job: str
+    stage: PlannedStage
+    at: datetime
+
+
+def stage_begin(*, user: User, site: Site, tap: Tap) -> StageRun:
+    """Record that the stage begins, as planned. The same tap sent twice is recorded once."""
+    require_on_site(user=user, site=site, action=Action.WORK_RECORD)
+    damage = damage_of_job_get(user=user, site=site, job=tap.job)
+    known = _run(damage, tap.stage.name)
+    if known is not None:
+        return known
+    return stage_run_start(
+        user=user,
+        damage=damage,
+        stage_name=tap.stage.name,
+        technicians=list(Technician.objects.filter(site=site, code__in=tap.stage.technicians)),
+        position=Position.objects.filter(site=site, code=tap.stage.position or "").first(),
+        heater_set=HeaterSet.objects.filter(site=site, code=tap.stage.heater_set or "").first(),
+        started_at=_not_ahead(tap.at),
+    )
+
+
+def stage_end(*, user: User, site: Site, tap: Tap) -> StageRun:
+    """Record that the stage is over. The same tap sent twice is recorded once."""
+    require_on_site(user=user, site=site, action=Action.WORK_RECORD)
+    run = _run(damage_of_job_get(user=user, site=site, job=tap.job), tap.stage.name)
+    if run is None:
+        raise InvalidValueError(f"{tap.stage.name} of {tap.job} was not begun yet: tap its start first")
+    if run.state == StageRunState.DONE:
+        return run
+    return stage_run_finish(user=user, run=run, ended_at=max(_not_ahead(tap.at), run.started_at))
+
+
+def stage_problem(*, user: User, site: Site, tap: Tap, words: str) -> None:
+    """Tell the supervisor of a problem at a stage; it stands on record with the order."""
+    require_on_site(user=user, site=site, action=Action.WORK_RECORD)
+    if not words.strip():
+        raise InvalidValueError("say in a few words what is wrong")
+    damage = damage_of_job_get(user=user, site=site, job=tap.job)
+    with transaction.atomic():
+        audit_event_add(
+            site=site, user=user, action="stage_problem", row=damage.work_order or damage,
+            what=f"problem at {tap.stage.name} of {tap.job}", why=words,
+        )  # fmt: skip
+
+
+def bay_close(*, user: User, site: Site, confirmed: set[str]) -> None:
+    """Record that the bay is closed; ConflictError while anything is, or may be, hot or under pressure."""
+    require_on_site(user=user, site=site, action=Action.WORK_RECORD)
+    hot = hot_tyre_list(user=user, site=site)
+    if hot:
+        names = "; ".join(f"{each.work_order} on {each.heater_set} ({each.stage})" for each in hot)
+        raise ConflictError(f"the bay can't be closed: energised or under pressure: {names}")
+    if set(CLOSING_STEPS) - confirmed:
+        raise InvalidValueError("go through every step and tick it where you have seen it yourself")
+    with transaction.atomic():
+        audit_event_add(
+            site=site, user=user, action="bay_close", row=site, what="closed the bay, all steps seen"
+        )
+
+
+def _run(damage: Damage, stage: str) -> StageRun | None:
+    return damage.stage_runs.filter(name=stage).first()
+
+
+def _not_ahead(at: datetime) -> datetime:
+    """A tablet's clock may run ahead of the server's."""
+    return min(at, timezone.now())
