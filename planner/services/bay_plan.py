@@ -12,6 +12,7 @@ from planner.scheduling.dispatch import LockedWorkError, dispatch
 from planner.scheduling.score import score
 from planner.scheduling.verify import schedule_verify, verify
 from planner.solver.limits import SolveLimits
+from planner.solver.reasons import reasons_for
 from planner.solver.solution import Solution
 from planner.solver.solve import solve
 
@@ -59,7 +60,7 @@ def bay_plan_make(
         score=score(problem, found.schedule.jobs),
         bound=found.bound,
         schedule=found.schedule,
-        unplanned=_left_out(problem, found.schedule),
+        unplanned=reasons_for(problem, found.schedule),
     )
     _refuse_breaches(problem, plan)
     return plan
@@ -110,13 +111,6 @@ def _objection(problem: BayProblem, dispatched: Schedule, solution: Solution) ->
     if objection:
         _log.error("the solver's plan is refused: %s; the dispatched plan stands", objection)
     return objection
-
-
-def _left_out(problem: BayProblem, schedule: Schedule) -> tuple[UnplannedJob, ...]:
-    planned = {job.id for job in schedule.jobs}
-    message = f"No room was found for it beside the {len(planned)} planned jobs before the horizon's end."
-    reason = Reason(code="no_room", message=message, figures={"planned_jobs": len(planned)})
-    return tuple(UnplannedJob(job=job.id, reasons=(reason,)) for job in problem.jobs if job.id not in planned)
 
 
 def _infeasible(problem: BayProblem, sha256: str, fault: LockedWorkError) -> BayPlan:

@@ -2,6 +2,7 @@
 
 from collections.abc import Hashable, Iterable, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 from planner.solver.bay import watched_kinds
 from planner.solver.masks import Mask, runs
@@ -47,6 +48,7 @@ def watched_in(state: BayState, piece: Piece) -> Iterator[tuple[int, int]]:
             yield run.start, sum(piece.length_of(stage) for stage in run)
 
 
+@lru_cache(maxsize=64)
 def watch_room(state: BayState, *, busy: bool) -> Room:
     """How many more tyres can be watched at every step; with `busy`, hands-on work takes attendants away."""
     most = state.bay.problem.rules.cures_per_attendant

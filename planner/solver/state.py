@@ -26,18 +26,20 @@ class Standing:
         return None
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class BayState:
     """A bay, the jobs to place, and the planned jobs that stay as they are and only take room.
 
     Jobs that are neither free nor held are left out of the plan and take nothing. `held_watch` says who
-    attends each held job, where the watch may not pass on.
+    attends each held job, where the watch may not pass on. Of what is `forgiven` (crew, heater_set, position,
+    watch, supply) held jobs take nothing: as if there were enough for all.
     """
 
     bay: Bay
     free: tuple[TyreWork, ...]
     held: tuple[PlannedJob, ...] = ()
     held_watch: Mapping[str, str] = field(default_factory=dict)
+    forgiven: frozenset[str] = frozenset()
 
     @cached_property
     def taken(self) -> tuple[Standing, ...]:
@@ -71,7 +73,7 @@ class BayState:
 
     def held_work(self) -> Iterator[PlannedStage]:
         """The hands-on stages of held jobs that are not locked."""
-        for standing in self.taken:
+        for standing in () if "crew" in self.forgiven else self.taken:
             locked = self.bay.works[standing.job.id].locked
             yield from (
                 stage for index, stage in standing.stages.items() if stage.technicians and index not in locked
@@ -96,7 +98,7 @@ class BayState:
 
     def _set_uses(self, members: tuple[str, ...], turnaround: int) -> list[Use]:
         uses = []
-        for standing in self.standing:
+        for standing in self.standing_for("heater_set"):
             block = standing.job.block
             ends = standing.given(range(block[0], block[-1] + 1)) if block else None
             if ends and ends[0].heater_set in members:
@@ -109,19 +111,30 @@ class BayState:
         return tuple(self._pool_room(pool, self._stay_uses(pool.members)) for pool in self.bay.positions)
 
     def _stay_uses(self, members: tuple[str, ...]) -> list[Use]:
-        ends = (standing.given(stay) for standing in self.standing for stay in standing.job.stays())
+        ends = (
+            standing.given(stay)
+            for standing in self.standing_for("position")
+            for stay in standing.job.stays()
+        )
         return [(pair[0].start, pair[1].end, 1) for pair in ends if pair and pair[0].position in members]
 
     def _pool_room(self, pool: PlacePool, used: list[Use]) -> Room:
         return self.room([(0, self.bay.steps, len(pool.members))], used)
 
-    def standing_of(self, kinds: frozenset[StageKind]) -> Iterator[PlannedStage]:
-        """The standing stages of those kinds."""
-        for standing in self.standing:
+    def standing_for(self, resource: str) -> tuple[Standing, ...]:
+        """The standing stages that take of a resource: none where that is forgiven."""
+        return () if resource in self.forgiven else self.standing
+
+    def standing_of(self, kinds: frozenset[StageKind], resource: str) -> Iterator[PlannedStage]:
+        """The standing stages of those kinds, as far as they take of the resource."""
+        for standing in self.standing_for(resource):
             stages = standing.job.stages
             yield from (stage for index, stage in standing.stages.items() if stages[index].kind in kinds)
 
     @cached_property
     def watched(self) -> list[Use]:
         """The standing watched time, one for each tyre at each moment."""
-        return [(stage.start, stage.end, 1) for stage in self.standing_of(watched_kinds(self.bay.problem))]
+        return [
+            (stage.start, stage.end, 1)
+            for stage in self.standing_of(watched_kinds(self.bay.problem), "watch")
+        ]

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator
 from decimal import Decimal
+from functools import lru_cache
 
 from planner.domain.work import StageKind
 from planner.solver.choices import set_choices, stage_starts
@@ -36,12 +37,13 @@ def energised_runs(work: TyreWork) -> tuple[range, ...]:
     return tuple(found)
 
 
+@lru_cache(maxsize=64)
 def supply_room(state: BayState, limit: int, amount: Amount) -> Room:
     """What standing work leaves of a limit."""
     by_set = {member: amount(pool) for pool in state.bay.sets for member in pool.members}
     uses: list[Use] = [
         (stage.start, stage.end, by_set[stage.heater_set])
-        for stage in state.standing_of(ENERGISED)
+        for stage in state.standing_of(ENERGISED, "supply")
         if stage.heater_set is not None
     ]
     return state.room([(0, state.bay.steps, limit)], uses)

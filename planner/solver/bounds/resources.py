@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from planner.solver.attendance import watch_room
 from planner.solver.places import SetPool
 from planner.solver.rooms import Room
+from planner.solver.rules.channels import outlets
 from planner.solver.rules.power import power_draw, power_limit
 from planner.solver.state import BayState
 from planner.solver.supply import supply_room
@@ -95,7 +96,7 @@ def _rooms(state: BayState, rows: Rows) -> Iterator[Room]:
     if limit is not None:
         yield supply_room(state, limit, power_draw)
     if rules.channel_limit is not None:
-        yield supply_room(state, rules.channel_limit, lambda pool: pool.channels)
+        yield supply_room(state, rules.channel_limit, outlets)
 
 
 def _by_step(room: Room) -> Sequence[int]:

@@ -17,14 +17,15 @@ class Channels(Rule):
     def starts(self, state: BayState, piece: Piece) -> Mask:
         """The steps from which standing work leaves enough channels."""
         limit = state.bay.problem.rules.channel_limit
-        return state.bay.whole if limit is None else supply_starts(state, piece, limit, _outlets)
+        return state.bay.whole if limit is None else supply_starts(state, piece, limit, outlets)
 
     def post(self, model: BayModel) -> None:
         """One cumulative over all sets."""
         limit = model.state.bay.problem.rules.channel_limit
         if limit is not None:
-            limit_supply(model, limit, _outlets)
+            limit_supply(model, limit, outlets)
 
 
-def _outlets(pool: SetPool) -> int:
+def outlets(pool: SetPool) -> int:
+    """How many controller channels one set takes."""
     return pool.channels

@@ -1,0 +1,162 @@
+"""Why a job that fits an empty bay does not fit beside the planned ones: what the others hold of it."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from planner.domain.plan import PlannedJob, Reason, Schedule
+from planner.domain.problem import BayProblem
+from planner.solver.bay import Bay, bay_of
+from planner.solver.build import open_starts
+from planner.solver.levers.changes import longer_shifts
+from planner.solver.masks import first_of
+from planner.solver.part import solve_part
+from planner.solver.pieces import TyreWork
+from planner.solver.reasons.words import duration, listed, local_time
+from planner.solver.rules import ALL
+from planner.solver.state import BayState
+
+RESOURCES = {
+    "heater_set": "Every heater set that fits is taken at the times that would do",
+    "position": "The floor positions that it needs are taken at the times that would do",
+    "crew": "The technicians that it needs are at other work at the times that would do",
+    "watch": "The attendants have their full number of tyres at the times that would do",
+    "supply": "The power or the channels are taken by other cures at the times that would do",
+}
+"""What held jobs may take, and the plain words for it."""
+
+LONGER_MIN = (15, 30, 60, 120)
+"""Longer shifts that are tried, shortest first [min]."""
+
+MOST_REASONS = 2
+
+FIT_WORK = 0.05
+"""Work spent on fitting in one job that no single mask keeps out."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Crowd:
+    """One plan's bay as a newcomer finds it: as it is, with one thing forgiven, and with longer shifts."""
+
+    schedule: Schedule
+    full: BayState
+    eased: dict[str, BayState]
+    longer: dict[int, BayState]
+
+
+def crowd_of(bay: Bay, schedule: Schedule) -> Crowd:
+    """The crowd of a plan; shared by all jobs that are left out of it."""
+    return Crowd(
+        schedule=schedule,
+        full=BayState(bay=bay, free=(), held=schedule.jobs),
+        eased={
+            resource: BayState(bay=bay, free=(), held=schedule.jobs, forgiven=frozenset({resource}))
+            for resource in RESOURCES
+        },
+        longer={
+            minutes: BayState(bay=bay_of(longer_shifts(bay.problem, minutes)), free=(), held=schedule.jobs)
+            for minutes in LONGER_MIN
+        },
+    )
+
+
+def ready_at(state: BayState, work: TyreWork) -> int | None:
+    """The earliest end that the job's own chain allows in that state [min]; None where it has none."""
+    reach = open_starts(state, work, ALL)
+    return None if reach is None else first_of(reach[-1].ends()) * state.bay.grid
+
+
+def crowded_reasons(crowd: Crowd, work: TyreWork) -> tuple[Reason, ...]:
+    """What would by itself make room for the job, best first; else that no one thing would."""
+    open_at = ready_at(crowd.full, work)
+    if open_at is not None:
+        return (_fitted(crowd, work) or _tight(crowd.full.bay.problem, open_at),)
+    helps = sorted(_helps(crowd, work))
+    reasons = [_held(crowd, work, resource, ready) for ready, resource in helps[:MOST_REASONS]]
+    reasons.extend(_longer_shift(crowd, work))
+    return tuple(reasons) or (_nothing_alone(crowd, work),)
+
+
+def _helps(crowd: Crowd, work: TyreWork) -> Iterator[tuple[int, str]]:
+    for resource, state in crowd.eased.items():
+        ready = ready_at(state, work)
+        if ready is not None:
+            yield ready, resource
+
+
+def _held(crowd: Crowd, work: TyreWork, resource: str, ready: int) -> Reason:
+    problem = crowd.full.bay.problem
+    holders = _holders(crowd.full, work, resource)
+    by = f" ({listed(holders)})" if holders else ""
+    return Reason(
+        code="out_prioritised",
+        message=f"{RESOURCES[resource]}{by}. With more it could be ready no sooner than "
+        f"{local_time(problem, ready)}.",
+        figures={
+            "resource": resource,
+            "ready_min": ready,
+            "holders": len(holders),
+            "held_by": ", ".join(holders),
+        },
+    )
+
+
+def _holders(state: BayState, work: TyreWork, resource: str) -> list[str]:
+    """The planned jobs that hold of it what the job could use, in the problem's order."""
+    return [job.id for job in state.held if job.end > work.job.released_at and _holds(job, work, resource)]
+
+
+def _holds(job: PlannedJob, work: TyreWork, resource: str) -> bool:
+    if resource in ("heater_set", "supply", "watch"):
+        sets = {stage.heater_set for stage in job.stages} - {None}
+        return bool(sets & set(work.job.heater_sets)) if resource == "heater_set" else bool(sets)
+    if resource == "position":
+        wanted = {name for ids in work.job.positions.values() for name in ids}
+        return any(stage.position in wanted for stage in job.stages)
+    return any(stage.technicians for stage in job.stages)
+
+
+def _longer_shift(crowd: Crowd, work: TyreWork) -> Iterator[Reason]:
+    for minutes, state in crowd.longer.items():
+        ready = ready_at(state, work)
+        if ready is not None:
+            yield Reason(
+                code="shift_too_short",
+                message=f"If the shifts ran {duration(minutes)} longer it could be ready no sooner than "
+                f"{local_time(state.bay.problem, ready)}.",
+                figures={"longer_min": minutes, "ready_min": ready},
+            )
+            return
+
+
+def _nothing_alone(crowd: Crowd, work: TyreWork) -> Reason:
+    holders = [job.id for job in crowd.full.held if job.end > work.job.released_at]
+    return Reason(
+        code="out_prioritised",
+        message=f"Planned tyres ({listed(holders)}) hold more than one of the things that it needs; "
+        "no one of these alone would make room.",
+        figures={"resource": None, "holders": len(holders), "held_by": ", ".join(holders)},
+    )
+
+
+def _fitted(crowd: Crowd, work: TyreWork) -> Reason | None:
+    """Whether the job does fit as it is, and the search merely ended too soon to see it."""
+    bay = crowd.full.bay
+    found = solve_part(bay, crowd.schedule, frozenset({work.job.id}), max_deterministic_time=FIT_WORK, seed=0)
+    ready = next((job.end for job in found.jobs if job.id == work.job.id), None) if found else None
+    if ready is None:
+        return None
+    return Reason(
+        code="search_ended",
+        message=f"There is room for it, ready {local_time(bay.problem, ready)}; the search ended before it "
+        "was placed. Plan again with more time.",
+        figures={"ready_min": ready},
+    )
+
+
+def _tight(problem: BayProblem, ready: int) -> Reason:
+    return Reason(
+        code="out_prioritised",
+        message="The gaps that planned tyres leave suit each of its stages but not all of them together; "
+        f"it could not be ready before {local_time(problem, ready)}.",
+        figures={"resource": None, "ready_min": ready},
+    )
