@@ -202,7 +202,7 @@ def _late_release(state: BayState, work: TyreWork) -> Iterator[Reason]:
 
 def _nothing_fits(state: BayState, work: TyreWork) -> Reason:
     """No single rule is to blame: the first stage that finds no time by itself, or the whole chain."""
-    problem = state.bay.problem
+    problem, opening = state.bay.problem, max(work.job.released_at, 0)
     least = (
         sum(stage.minutes + stage.min_wait_after for stage in work.job.stages[:-1])
         + work.job.stages[-1].minutes
