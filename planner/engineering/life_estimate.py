@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Protocol
 
 import numpy as np
@@ -89,5 +90,14 @@ def life_estimate(
 
 def recorded_life(group: LifeGroup) -> RecordedLife:
     """The curve, the fit and its check for one group."""
+    return _recorded(group.basis, group.measure, tuple(group.lengths), tuple(group.failed))
+
+
+# The check simulates, which takes about a second: once for each group of records, however many tyres ask.
+@lru_cache(maxsize=128)
+def _recorded(
+    basis: LifeBasis, measure: LifeMeasure, lengths: tuple[float, ...], failed: tuple[bool, ...]
+) -> RecordedLife:
+    group = LifeGroup(basis=basis, measure=measure, lengths=np.array(lengths), failed=np.array(failed))
     fit = weibull_fit(group)
     return RecordedLife(group=group, curve=survival_curve(group), fit=fit, goodness=goodness(group, fit))

@@ -34,8 +34,11 @@ def goodness(group: LifeGroup, life: WeibullLife, *, resamples: int = 39, seed: 
     """The check, from so many simulated groups."""
     gap = _widest_gap(group, life)
     random = np.random.default_rng(seed)
+    # In units of the fitted scale the search for each simulated fit is short.
+    unit = replace(life, scale=1.0)
+    group = replace(group, lengths=group.lengths / life.scale)
     censoring = survival_curve(replace(group, failed=~group.failed))
-    gaps = [_simulated_gap(group, life, censoring.draw, random) for _ in range(resamples)]
+    gaps = [_simulated_gap(group, unit, censoring.draw, random) for _ in range(resamples)]
     as_wide = sum(simulated >= gap for simulated in gaps)
     return Goodness(gap=gap, odds=(1 + as_wide) / (1 + resamples))
 
@@ -57,4 +60,4 @@ def _simulated_gap(
     simulated = replace(group, lengths=np.minimum(lengths, stops), failed=lengths <= stops)
     if np.unique(simulated.lengths[simulated.failed]).size < 2:
         return 1.0
-    return _widest_gap(simulated, weibull_fit(simulated))
+    return _widest_gap(simulated, weibull_fit(simulated, start=life))

@@ -76,11 +76,12 @@ def weibull_assumed(mean: float, shape: float) -> WeibullLife:
     return WeibullLife(shape=shape, scale=mean / float(special.gamma(1 + 1 / shape)), covariance=_NO_DOUBT)
 
 
-def weibull_fit(group: LifeGroup) -> WeibullLife:
-    """The likeliest Weibull life of the group; UserError where fewer than two failures differ."""
+def weibull_fit(group: LifeGroup, *, start: WeibullLife | None = None) -> WeibullLife:
+    """The likeliest Weibull life, searched from `start`; UserError where no two failures differ."""
     if np.unique(group.lengths[group.failed]).size < 2:
         raise InvalidValueError("a Weibull life needs at least two failures after different lengths")
-    shape, _, scale = stats.weibull_min.fit(group.censored(), 1.0, scale=float(group.lengths.mean()), floc=0)
+    first = (start.shape, start.scale) if start else (1.0, float(group.lengths.mean()))
+    shape, _, scale = stats.weibull_min.fit(group.censored(), first[0], scale=first[1], floc=0)
     fitted = np.log([float(shape), float(scale)])
     return WeibullLife(shape=float(shape), scale=float(scale), covariance=_covariance(group, fitted))
 

@@ -2,7 +2,6 @@
 
 from datetime import date
 from decimal import Decimal
-from functools import lru_cache
 
 from planner.costing.assumptions import Assumed, Assumption
 from planner.engineering.life_bound import LifeBounds, age_hours, tread_hours
@@ -35,12 +34,7 @@ def life_get(*, site: Site, zone: str, size_class: str, assumed: Assumed) -> Lif
     prior = LifePrior(
         mean=float(assumed[Assumption.REPAIRED_LIFE]), shape=float(assumed[Assumption.REPAIRED_SHAPE])
     )
-    return _estimated(life_records_get(site=site), zone, size_class, prior)
-
-
-# The check of the fit simulates, which takes about a second: once for each state of the records.
-@lru_cache(maxsize=64)
-def _estimated(records: tuple[LifeRecord, ...], zone: str, size_class: str, prior: LifePrior) -> LifeEstimate:
+    records = life_records_get(site=site)
     return life_estimate(records, zone=zone, size_class=size_class, prior=prior)
 
 

@@ -12,6 +12,7 @@ from planner.domain.size_reading import size_read
 from planner.domain.states import WorkOrderState
 from planner.domain.work import StageKind
 from planner.models import CostUse, RouteStage, Shift, StageRun, Technician, WorkOrder
+from planner.models import MaterialUse as LotUse
 from planner.selectors.accounts.planned_work import UNGRADED, Grades, summed_labour
 from planner.selectors.routes import route_get
 
@@ -28,11 +29,7 @@ def recorded_work_get(*, order: WorkOrder, grades: Grades) -> RepairWork:
     }
     return RepairWork(
         labour=summed_labour(_labour(order, runs, grades)),
-        materials=tuple(
-            MaterialUse(material=item, quantity=quantity)
-            for (kind, item), quantity in used.items()
-            if kind == CostKind.MATERIAL
-        ),
+        materials=_materials(order, used),
         energy_kwh=_of_kind(used, CostKind.ENERGY),
         heater_sets=_heater_sets(runs),
         bay_minutes=sum((_minutes(run) for run in runs if run.position_id), Decimal(0)),
@@ -40,6 +37,15 @@ def recorded_work_get(*, order: WorkOrder, grades: Grades) -> RepairWork:
         inspections=_of_kind(used, CostKind.INSPECTION),
         failure=Decimal(order.state == WorkOrderState.REJECTED),
     )
+
+
+def _materials(order: WorkOrder, used: dict[tuple[str, str], Decimal]) -> tuple[MaterialUse, ...]:
+    """What lots show, by the material's code, and what was recorded without a lot of the store."""
+    totals = {item: quantity for (kind, item), quantity in used.items() if kind == CostKind.MATERIAL}
+    lots = LotUse.objects.filter(work_order=order).order_by().values_list("lot__material__code")
+    for code, quantity in lots.annotate(Sum("quantity")):
+        totals[code] = totals.get(code, Decimal(0)) + quantity
+    return tuple(MaterialUse(material=item, quantity=quantity) for item, quantity in totals.items())
 
 
 def _of_kind(used: dict[tuple[str, str], Decimal], kind: CostKind) -> Decimal:

@@ -8,7 +8,9 @@ from django.db import transaction
 
 from planner.domain.permissions import Role
 from planner.models import Site, User
+from planner.services.demo_site.accounts import accounts_load, outcomes_load
 from planner.services.demo_site.bay import bay_load
+from planner.services.demo_site.past_repairs import past_repairs_load
 from planner.services.demo_site.people import people_load
 from planner.services.demo_site.routes import routes_load
 from planner.services.demo_site.scene import Scene
@@ -76,6 +78,10 @@ def _load(row: Row, today: date) -> None:
     bay_load(scene)
     routes_load(scene)
     work_load(scene, roles[Role.SUPERVISOR])
+    accounts_load(scene, roles.get(Role.ACCOUNTANT, administrator))
+    past_repairs_load(scene, roles[Role.SUPERVISOR], roles.get(Role.ACCOUNTANT, administrator))
+    # Last, so that the past repairs rest on what was assumed when they were booked.
+    outcomes_load(scene)
 
 
 def _user(row: Row) -> User:

@@ -1,0 +1,115 @@
+"""The demo's prices, rates, assumptions and outcomes: invented figures, each marked as such."""
+
+from datetime import date, timedelta
+from decimal import Decimal
+
+from django.utils import timezone
+
+from planner.models import (
+    CostAssumption,
+    CostOutcome,
+    CostPrice,
+    CostRate,
+    CostStock,
+    User,
+)
+from planner.models.cost_assumption import ACCEPTED
+from planner.services.audit import audit_event_add
+from planner.services.demo_site.scene import Scene
+from planner.services.demo_site.tables import table_of_site
+
+
+def accounts_load(scene: Scene, accountant: User) -> None:
+    """Prices, rates, stock and assumptions, with one audit event for the lot."""
+    _prices(scene)
+    _rates(scene)
+    _stock(scene)
+    _assumptions(scene, accountant)
+    audit_event_add(
+        site=scene.site,
+        user=accountant,
+        action="accounts_load",
+        row=scene.site,
+        what="entered prices, rates, stock and assumptions",
+        why="demo site",
+    )
+
+
+def _ago(scene: Scene, days: str) -> date:
+    return scene.today - timedelta(days=int(days))
+
+
+def _prices(scene: Scene) -> None:
+    CostPrice.objects.bulk_create(
+        CostPrice(
+            site=scene.site,
+            kind=row["kind"],
+            item=row["item"],
+            unit=row["unit"],
+            amount=Decimal(row["amount"]),
+            currency=row["currency"],
+            loading=Decimal(row["loading"]),
+            overtime_factor=Decimal(row["overtime_factor"]),
+            effective_from=_ago(scene, row["since_days"]),
+            source=row["source"],
+        )
+        for row in table_of_site("prices", scene.site.code)
+    )
+
+
+def _rates(scene: Scene) -> None:
+    CostRate.objects.bulk_create(
+        CostRate(
+            site=scene.site,
+            kind=row["kind"],
+            name=row["name"],
+            rate=Decimal(row["rate"]),
+            effective_from=_ago(scene, row["since_days"]),
+            source=row["source"],
+        )
+        for row in table_of_site("rates", scene.site.code)
+    )
+
+
+def _stock(scene: Scene) -> None:
+    CostStock.objects.bulk_create(
+        CostStock(
+            site=scene.site, size=row["size"], on_hand=int(row["on_hand"]), promised=int(row["promised"])
+        )
+        for row in table_of_site("stock", scene.site.code)
+    )
+
+
+def outcomes_load(scene: Scene) -> None:
+    """How long the tyres repaired in past years ran."""
+    CostOutcome.objects.bulk_create(
+        CostOutcome(
+            site=scene.site,
+            serial=row["serial"],
+            zone=row["zone"],
+            size_class=row["size_class"],
+            repaired_on=_ago(scene, row["repaired_days_ago"]),
+            hours=Decimal(row["hours"]),
+            distance_km=Decimal(row["distance_km"]),
+            failed=row["failed"] == "yes",
+        )
+        for row in table_of_site("outcomes", scene.site.code)
+    )
+
+
+def _assumptions(scene: Scene, accountant: User) -> None:
+    CostAssumption.objects.bulk_create(
+        CostAssumption(
+            site=scene.site,
+            name=row["name"],
+            value=Decimal(row["value"]),
+            effective_from=_ago(scene, row["since_days"]),
+            reason=row["reason"],
+            author=accountant,
+            proposed_at=timezone.now(),
+            state=ACCEPTED,
+            decided_by=accountant,
+            decided_at=timezone.now(),
+        )
+        for row in table_of_site("assumptions", scene.site.code)
+    )
