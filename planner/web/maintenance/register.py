@@ -18,10 +18,7 @@ def register(request: HttpRequest, here: Here) -> HttpResponse:
     form = RegisterForm(request.POST or None, here=here)
     order = _registered(here, form) if request.method == "POST" and form.is_valid() else None
     if order is None:
-        status = 422 if form.errors else 200
-        response = show(request, here, "maintenance/register.html", "queue", form=form)
-        response.status_code = status
-        return response
+        return show(request, here, "maintenance/register.html", "queue", form=form)
     tell(request, _("%(order)s is in the queue: %(tyre)s.") % {"order": order, "tyre": order.tyre})
     if "another" in request.POST:
         return redirect("damage_register", here.site.code)

@@ -1,0 +1,1 @@
+"""Pages with a database, without a browser."""
