@@ -21,7 +21,7 @@ def placed_move(problem: BayProblem, schedule: Schedule, move: Move) -> Placed:
         if placed.schedule is not None:
             return placed
         refused.append(placed)
-    return min(refused, key=lambda each: len(each.breaches))
+    return min(refused, key=lambda each: (not each.named, len(each.breaches)))
 
 
 def nearest_move(problem: BayProblem, schedule: Schedule, move: Move) -> Move | None:

@@ -15,10 +15,11 @@ _WATCH_RULES = frozenset({"watch", "handover", "attendant", "attendant_load", "a
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Placed:
-    """A schedule that holds, or what it would break."""
+    """A schedule that holds, or what it would break; `named` where the checker said so, with names."""
 
     schedule: Schedule | None
     breaches: tuple[str, ...] = ()
+    named: bool = True
 
 
 def place(problem: BayProblem, keep: Iterable[PlannedJob], free: Iterable[str] = ()) -> Placed:
@@ -37,7 +38,7 @@ def place(problem: BayProblem, keep: Iterable[PlannedJob], free: Iterable[str] =
     try:
         found = dispatch(bay, restarts=0)
     except LockedWorkError as error:
-        return Placed(schedule=None, breaches=_why(problem, kept, error))
+        return _refused(problem, kept, error)
     breaches = schedule_verify(problem, found)
     return Placed(schedule=None if breaches else found, breaches=words_of(breaches))
 
@@ -53,10 +54,10 @@ def words_of(breaches: Iterable[Breach]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(breach.message for breach in breaches))
 
 
-def _why(problem: BayProblem, kept: tuple[PlannedJob, ...], error: LockedWorkError) -> tuple[str, ...]:
+def _refused(problem: BayProblem, kept: tuple[PlannedJob, ...], error: LockedWorkError) -> Placed:
     """The checker's words where it has any: they name people and places, the planner's do not."""
-    whole = _whole(problem, kept)
-    return words_of(breaches_of_work(problem, whole)) or error.breaches
+    found = words_of(breaches_of_work(problem, _whole(problem, kept)))
+    return Placed(schedule=None, breaches=found or error.breaches, named=bool(found))
 
 
 def _whole(problem: BayProblem, jobs: Iterable[PlannedJob]) -> list[PlannedJob]:

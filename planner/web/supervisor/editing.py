@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
+from functools import partial
 
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.urls import reverse
@@ -132,7 +133,8 @@ def _refusal(here: Here, draft: Plan, told: QueryDict, refused: plan_edit.Refuse
     near = refused.nearest
     problem = plan_content_get(plan=draft).problem
     names = names_get(here, problem)
-    breaches = tuple(breach_words(message, names) for message in refused.breaches)
+    clock = partial(local_time, problem.origin, zone=here.zone)
+    breaches = tuple(breach_words(message, names, clock) for message in refused.breaches)
     if near is None:
         words = _("That would break a rule, and nothing near it holds. Nothing was moved.")
         return EditNotice(words=words, level="bad", breaches=breaches)
