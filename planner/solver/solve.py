@@ -10,6 +10,7 @@ from planner.scheduling.dispatch.board import Board
 from planner.scheduling.dispatch.construct import best_plan, board_of, score_of
 from planner.scheduling.dispatch.restore import schedule_place
 from planner.scheduling.dispatch.share_out import schedule_of
+from planner.solver.bounds.bound import bound
 from planner.solver.budget import Budget
 from planner.solver.full import solve_full
 from planner.solver.improvement.cooling import INSERTIONS_PER_WORK, cooling_of
@@ -21,8 +22,10 @@ ROUND_INSERTIONS = 1000
 """What each worker tries between two looks at the others."""
 SMALL_JOBS = 24
 SMALL_DAYS = 4
-SMALL_SHARE = 0.15
+SMALL_SHARE = 0.3
 """Up to so many jobs and days the whole model proves its plan; improvement then gets this share before it."""
+LARGE_SHARE = 0.88
+"""The share of improvement on a larger bay; the rest goes to the bound."""
 
 
 def solve(
@@ -65,6 +68,7 @@ class _Search:
         schedule = schedule_of(self._board)
         if self._is_small() and not self._budget.is_spent():
             return self._proven(schedule)
+        self._prove()
         return Solution(schedule=schedule, bound=self._bound, status=PlanStatus.FEASIBLE)
 
     def _is_small(self) -> bool:
@@ -73,7 +77,7 @@ class _Search:
 
     def _improve(self) -> None:
         """Let the team walk until the budget, or for a small bay its share, is spent."""
-        share = self._budget.share(SMALL_SHARE if self._is_small() else 1.0)
+        share = self._budget.share(SMALL_SHARE if self._is_small() else LARGE_SHARE)
         cooling = cooling_of(self._board.bay, share.limits)
         with team_of(self._board, cooling, self._limits.seed, self._limits.workers) as team:
             told: Score | None = None
@@ -90,19 +94,27 @@ class _Search:
                     told = score
             self._board.restore(team.best()[1])
 
+    def _prove(self) -> None:
+        """Raise the bound with what the budget has left; a plan with nothing late needs none."""
+        if score_of(self._board).lateness and not self._budget.is_spent():
+            self._bound = bound(self._problem, limits=self._left(), stop=self._budget.is_stopped)
+            self._tell("bound")
+
     def _proven(self, schedule: Schedule) -> Solution:
         """The whole model, from the plan found so far."""
-        limits = replace(
-            self._limits, seconds=self._budget.seconds_left(), work=self._budget.work_left_or_none()
-        )
-        found, bound, status = solve_full(
+        found, proven, status = solve_full(
             self._problem,
             start=schedule,
-            limits=limits,
+            limits=self._left(),
             listener=self._listener,
             stop=self._budget.is_stopped,
         )
-        return Solution(schedule=found or schedule, bound=max(bound, self._bound), status=status)
+        return Solution(schedule=found or schedule, bound=max(proven, self._bound), status=status)
+
+    def _left(self) -> SolveLimits:
+        """The limits of what the budget has left."""
+        seconds, work = self._budget.seconds_left(), self._budget.work_left_or_none()
+        return replace(self._limits, seconds=seconds, work=work)
 
     def _tell(self, phase: str) -> None:
         if self._listener is not None:

@@ -13,30 +13,39 @@ SHARES = (0.45, 0.25, 0.2, 0.1)
 """The parts of the expected work in which it cools once; each starts cooler than the one before."""
 
 
+HOT_LATENESS, COLD_LATENESS = 1300, 40
+"""The hottest and the coldest, for a job of usual priority [min late]."""
+HOT_FLOW, COLD_FLOW = 30, 3
+"""The same once all is in time and only flow is left to win [min]."""
+
+
 @dataclass(frozen=True, slots=True)
 class Cooling:
-    """Falls from `hot` to `cold` [priority-weighted min], again and again, over `length` insertions."""
+    """Cools again and again, each time from less; `usual` is the mean priority of the jobs."""
 
-    hot: float
-    cold: float
+    usual: float
     length: int
 
     def cycle(self, insertions: int) -> int:
-        """How many times it has fallen to the end after so many insertions."""
-        gone, number = insertions / self.length, 0
-        while gone >= SHARES[min(number, len(SHARES) - 1)]:
-            gone -= SHARES[min(number, len(SHARES) - 1)]
-            number += 1
-        return number
+        """How many times it has cooled to the end after so many insertions."""
+        return self._place(insertions)[0]
 
-    def at(self, insertions: int) -> float:
-        """The temperature after so many insertions."""
-        gone, number = insertions / self.length, 0
-        while gone >= SHARES[min(number, len(SHARES) - 1)]:
-            gone -= SHARES[min(number, len(SHARES) - 1)]
+    def at(self, insertions: int, *, in_time: bool) -> float:
+        """How much worse a plan may get after so many insertions [priority-weighted min], as a mean."""
+        number, gone = self._place(insertions)
+        hot, cold = (
+            (HOT_FLOW, COLD_FLOW) if in_time else (HOT_LATENESS * self.usual, COLD_LATENESS * self.usual)
+        )
+        start = max(hot / (1 + 2 * number), cold)
+        return start * exp(gone * log(cold / start))
+
+    def _place(self, insertions: int) -> tuple[int, float]:
+        """The number of the cycle and the part of it that is gone."""
+        left, number = insertions / self.length, 0
+        while left >= (share := SHARES[min(number, len(SHARES) - 1)]):
+            left -= share
             number += 1
-        hot = max(self.hot / (1 + 2 * number), self.cold)
-        return hot * exp(gone / SHARES[min(number, len(SHARES) - 1)] * log(self.cold / hot))
+        return number, left / share
 
 
 def cooling_of(bay: Bay, limits: SolveLimits) -> Cooling:
@@ -44,5 +53,4 @@ def cooling_of(bay: Bay, limits: SolveLimits) -> Cooling:
     priorities = [job.priority for job in bay.jobs]
     usual = sum(priorities) / max(1, len(priorities))
     work = limits.work if limits.work is not None else (limits.seconds or 30.0) * limits.workers
-    length = max(1000, int(work * INSERTIONS_PER_WORK / limits.workers))
-    return Cooling(hot=600 * usual, cold=15 * usual, length=length)
+    return Cooling(usual=usual, length=max(1000, int(work * INSERTIONS_PER_WORK / limits.workers)))

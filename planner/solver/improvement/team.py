@@ -1,6 +1,7 @@
 """The workers of one search: one here, the others in processes of their own, in step by rounds of work."""
 
 import os
+import select
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -16,6 +17,9 @@ from planner.solver.improvement.cooling import Cooling
 from planner.solver.improvement.messages import Advance, Begin, Found, receive, send
 from planner.solver.improvement.walk import Walk
 
+LOOK_SECONDS = 0.05
+MOST_LOOKS_AFTER_STOP = 10
+
 
 class Colleague:
     """A worker in another process."""
@@ -26,6 +30,8 @@ class Colleague:
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             env={**os.environ, "PYTHONPATH": os.pathsep.join(path or "." for path in sys.path)},
+            # A signal to all of a terminal or of a group is for the process that plans, which ends this one.
+            start_new_session=True,
         )
         self.best: tuple[Score, Snapshot] | None = None
         send(self._inward, begin)
@@ -39,9 +45,19 @@ class Colleague:
         with suppress(BrokenPipeError):
             send(self._inward, Advance(insertions, plan))
 
-    def answer(self) -> None:
-        """Wait for the end of its round. A worker that has died leaves what it found before."""
-        found = receive(_open(self._process.stdout))
+    def answer(self, stop: StopSignal) -> None:
+        """Wait for the end of its round, which `stop` ends early: whoever is still starting is left behind.
+
+        A worker that has died leaves what it found before.
+        """
+        pipe, asked = _open(self._process.stdout), 0
+        while not select.select([pipe], [], [], LOOK_SECONDS)[0]:
+            if stop():
+                self.interrupt()
+                asked += 1
+            if asked > MOST_LOOKS_AFTER_STOP:
+                return
+        found = receive(pipe)
         if isinstance(found, Found) and found.plan is not None:
             self.best = (found.score, found.plan)
 
@@ -97,7 +113,8 @@ class Team:
         for colleague in self._colleagues:
             if stop():
                 colleague.interrupt()
-            colleague.answer()
+        for colleague in self._colleagues:
+            colleague.answer(stop)
 
     def _plan_to_share(self) -> Snapshot | None:
         cycle = self._cooling.cycle(self.walk.insertions)

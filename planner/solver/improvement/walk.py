@@ -12,13 +12,16 @@ from planner.solver.improvement.cooling import Cooling
 from planner.solver.improvement.recreate import order_of
 from planner.solver.improvement.ruin import RUINS, with_all_after
 
-FLOW_SHARE = 0.02
-"""What a minute of flow is worth on the walk [priority-weighted min]; the best plan is kept by the score."""
+FLOW_SHARE, FLOW_SHARE_IN_TIME = 0.02, 1.0
+"""What a minute of flow is worth on the walk [priority-weighted min], and what once nothing is late.
+
+The best plan is kept by the score, lateness first.
+"""
 MOST_REMOVED = 10
 MOST_LEFT_OUT = 6
 SKIPS = 0.03
 """How often a job is given not its earliest end but the next, so that a walk does not run in rings."""
-LEANS_LATE = 0.3
+LEANS_LATE = 0.75
 """How often the pieces before a job's end stand as late as they can."""
 
 
@@ -29,15 +32,21 @@ class Walk:
         self.board, self.random, self.cooling = board, random, cooling
         self.insertion = Insertion.on(board)
         self.insertions = 0
-        self.cost = self._cost()
         self.best: Snapshot = board.snapshot()
         self.best_score: Score = score_of(board)
+        self._look_at_flow()
 
     def go_on_from(self, snapshot: Snapshot) -> None:
         """Go on from another plan."""
         self.board.restore(snapshot)
-        self.cost = self._cost()
         self._remember()
+        self._look_at_flow()
+
+    def _look_at_flow(self) -> None:
+        """Weigh flow by whether the best plan has any lateness left to win."""
+        self._in_time = self.best_score.lateness == 0
+        self._flow_share = FLOW_SHARE_IN_TIME if self._in_time else FLOW_SHARE
+        self.cost = self._cost()
 
     def advance(self, insertions: int, stop: StopSignal | None = None) -> None:
         """Walk until so many more insertions have been tried; `stop` is asked after each step."""
@@ -48,7 +57,9 @@ class Walk:
     def _step(self) -> None:
         before = self.board.snapshot()
         self.insertions += 1
-        allowed = self.cost - self.cooling.at(self.insertions) * log(1.0 - self.random.random())
+        allowed = self.cost - self.cooling.at(self.insertions, in_time=self._in_time) * log(
+            1.0 - self.random.random()
+        )
         cost = self._moved(allowed)
         if cost > allowed:
             self.board.restore(before)
@@ -90,7 +101,7 @@ class Walk:
         job, placement = self.board.bay.jobs[number], self.board.placements[number]
         if placement is None:
             return job.cost_left_out
-        return job.lateness(placement.end) + FLOW_SHARE * placement.end
+        return job.lateness(placement.end) + self._flow_share * placement.end
 
     def _cost(self) -> float:
         return sum(self._cost_of(number) for number in range(len(self.board.placements)))

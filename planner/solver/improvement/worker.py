@@ -7,6 +7,7 @@ queue, where a plan is built in service.
 import select
 import signal
 import sys
+from contextlib import suppress
 from io import FileIO
 from random import Random
 from typing import IO
@@ -42,6 +43,6 @@ def _spoken_to(pipe: FileIO) -> bool:
 if __name__ == "__main__":
     # Ctrl-C is for the process that started this one, which then closes the pipe.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    # Unbuffered, so that a look into the pipe sees all that has come in.
-    with FileIO(sys.stdin.fileno(), closefd=False) as inward:
+    # Unbuffered, so that a look into the pipe sees all that has come in. A parent that is gone hears nothing.
+    with FileIO(sys.stdin.fileno(), closefd=False) as inward, suppress(BrokenPipeError):
         serve(inward, sys.stdout.buffer)
