@@ -25,5 +25,9 @@ class ConflictError(UserError):
     """Somebody else changed the thing first; the text says who and what to do."""
 
 
+class ChangedMeanwhileError(ConflictError):
+    """The row is no longer the version that the user read."""
+
+
 class InternalError(TyrewrightError):
     """A fault of Tyrewright itself: never the user's to mend."""

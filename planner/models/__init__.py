@@ -1,5 +1,6 @@
 """The site's data: one file for each noun, constraints in Meta, no decisions."""
 
+from planner.models.api_token import ApiToken
 from planner.models.audit_event import AuditEvent
 from planner.models.closure import Closure
 from planner.models.cost_approval import CostApproval
@@ -18,6 +19,7 @@ from planner.models.damage_limit import DamageLimit
 from planner.models.heater_set import HeaterSet, HeaterSetFit
 from planner.models.heater_set_part import HeaterSetPart
 from planner.models.isolation import Isolation
+from planner.models.kept_answer import KeptAnswer
 from planner.models.logged_cure import CureDecision, LoggedCure, LoggerColumns
 from planner.models.machine import Machine
 from planner.models.material import Material, MaterialLot, MaterialUse
@@ -40,6 +42,7 @@ from planner.models.user_preference import UserPreference
 from planner.models.work_order import WorkOrder
 
 __all__ = [
+    "ApiToken",
     "AuditEvent",
     "Closure",
     "CostApproval",
@@ -60,6 +63,7 @@ __all__ = [
     "HeaterSetFit",
     "HeaterSetPart",
     "Isolation",
+    "KeptAnswer",
     "LoggedCure",
     "LoggerColumns",
     "Machine",

@@ -6,7 +6,7 @@ from typing import Any
 from django.core.exceptions import ValidationError
 from django.db import IntegrityError, models, transaction
 
-from planner.domain.errors import ConflictError, InvalidValueError
+from planner.domain.errors import ChangedMeanwhileError, ConflictError, InvalidValueError
 from planner.models import Site, User
 from planner.services.audit import audit_event_add
 from planner.services.noun_checks import noun_check
@@ -86,7 +86,7 @@ def _take_version(row: models.Model, expected_version: int | None) -> None:
         kind._default_manager.select_for_update().filter(pk=row.pk).values_list("version", flat=True).get()
     )
     if current != (row.version if expected_version is None else expected_version):
-        raise ConflictError(f"{row} was changed by somebody else in the meantime: load it again")
+        raise ChangedMeanwhileError(f"{row} was changed by somebody else in the meantime: load it again")
     row.version = current + 1
 
 
