@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from planner.domain.plan import Score
+from planner.domain.plan import Schedule, Score
 from planner.domain.problem import BayProblem
 from planner.domain.work import Job
 from planner.solver.door import cp_model
@@ -75,3 +75,12 @@ def _late_and_end(model: BayModel, job: JobVariables) -> tuple[Step, Step]:
     if ends[0] > needed_by:
         model.cp.add(late >= (ends[0] - needed_by) * job.planned)
     return late, planned_end
+
+
+def schedule_lateness(problem: BayProblem, schedule: Schedule) -> int:
+    """The lateness of a whole schedule [priority-weighted min]."""
+    ends = {job.id: job.end for job in schedule.jobs}
+    return sum(
+        lateness_at(job, ends[job.id]) if job.id in ends else lateness_left_out(problem, job)
+        for job in problem.jobs
+    )
