@@ -24,7 +24,7 @@ SMALL_JOBS = 24
 SMALL_DAYS = 4
 SMALL_SHARE = 0.3
 """Up to so many jobs and days the whole model proves its plan; improvement then gets this share before it."""
-LARGE_SHARE = 0.88
+LARGE_SHARE = 0.82
 """The share of improvement on a larger bay; the rest goes to the bound."""
 
 
