@@ -1,6 +1,7 @@
 """Asking for a plan, cancelling it, and clearing up after a worker that died."""
 
 from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
 
 from celery import current_app
 from django.db import transaction
@@ -40,7 +41,7 @@ def plan_build_start(
             site=site,
             requested_by=user,
             requested_at=timezone.now(),
-            horizon_start=start,
+            horizon_start=_on_grid(start, site),
             horizon_end=end,
             seconds=seconds,
             seed=seed,
@@ -48,6 +49,19 @@ def plan_build_start(
         row_add(user=user, site=site, row=build, action="plan_build_start")
         transaction.on_commit(lambda: current_app.send_task(BUILD_TASK, args=[build.pk]))
     return build
+
+
+def _on_grid(at: datetime, site: Site) -> datetime:
+    """The first time at or after `at` that is whole grid steps after the site's midnight.
+
+    From any other start the grid would miss the wall clock's quarters: each shift would shrink and each break
+    grow by a step, and two breaks that follow one another would leave a cure alone.
+    """
+    local = at.astimezone(ZoneInfo(site.time_zone))
+    midnight = local.replace(hour=0, minute=0, second=0, microsecond=0)
+    step = timedelta(minutes=site.grid_minutes)
+    late = (local - midnight) % step
+    return at + (step - late) if late else at
 
 
 def plan_build_cancel(*, user: User, build: PlanBuild, why: str = "") -> None:

@@ -48,6 +48,16 @@ def test_a_build_ends_in_a_verified_draft(mine: Mine) -> None:
     assert audit_chain_faults(site=mine.site) == ()
 
 
+@pytest.mark.parametrize(("asked", "begins"), [(34, 45), (45, 45), (46, 60)])
+def test_a_build_begins_on_the_wall_clocks_grid(mine: Mine, asked: int, begins: int) -> None:
+    mine.site.grid_minutes = 15
+    start = at(9)
+    build = plan_build_start(
+        user=mine.supervisor, site=mine.site, start=start + timedelta(minutes=asked), end=at(9, days=1)
+    )
+    assert build.horizon_start == start + timedelta(minutes=begins)
+
+
 def test_a_build_runs_once(mine: Mine) -> None:
     build = start(mine)
     assert plan_build_run(build_id=build.pk) is not None
