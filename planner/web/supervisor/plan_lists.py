@@ -1,7 +1,9 @@
 """The lists beside the timeline: what is left out, what is late, what moves; each with its tyre's name."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
+from types import MappingProxyType
 
 from django.utils.translation import gettext as _
 
@@ -12,6 +14,8 @@ from planner.web.supervisor.changes import Change
 from planner.web.supervisor.naming import JobName
 from planner.web.supervisor.plan_view import PlanView
 from planner.web.timeline.ruler import local_time
+
+_UNKNOWN: Mapping[str, tuple[Reason, ...]] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,6 +34,7 @@ class LateRow:
     ready: datetime
     needed: datetime
     minutes_late: int
+    reasons: tuple[Reason, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,8 +52,8 @@ def left_out_rows(view: PlanView) -> list[LeftOutRow]:
     return [LeftOutRow(name=view.names.job(job.job), reasons=job.reasons) for job in view.summary.left_out]
 
 
-def late_rows(here: Here, view: PlanView) -> list[LateRow]:
-    """The latest first."""
+def late_rows(here: Here, view: PlanView, why: Mapping[str, tuple[Reason, ...]] = _UNKNOWN) -> list[LateRow]:
+    """The latest first; `why` by job, where it was reckoned already."""
     origin = view.content.problem.origin
     return [
         LateRow(
@@ -56,6 +61,7 @@ def late_rows(here: Here, view: PlanView) -> list[LateRow]:
             ready=local_time(origin, job.ends, here.zone),
             needed=local_time(origin, job.needed_by, here.zone),
             minutes_late=job.minutes_late,
+            reasons=why.get(job.job, ()),
         )
         for job in view.summary.late
     ]

@@ -3,6 +3,7 @@
 from django.http import HttpRequest, HttpResponse
 
 from planner.domain.permissions import Action
+from planner.selectors.late_reasons import late_reasons_get
 from planner.selectors.nouns import Plan
 from planner.selectors.plan_builds import plan_build_list, plan_build_open_get
 from planner.selectors.plans import plan_draft_get, plan_get, plan_list, plan_published_get
@@ -10,7 +11,8 @@ from planner.web.here import Here, show, site_page
 from planner.web.supervisor.build_form import BuildForm
 from planner.web.supervisor.edit_trail import EditTrail
 from planner.web.supervisor.page_context import context_of
-from planner.web.supervisor.plan_view import plan_view, wish_of
+from planner.web.supervisor.plan_lists import late_rows
+from planner.web.supervisor.plan_view import Wish, plan_view, wish_of
 
 
 @site_page(Action.SITE_READ)
@@ -23,6 +25,14 @@ def plan_now(request: HttpRequest, here: Here) -> HttpResponse:
 def plan_shown(request: HttpRequest, here: Here, plan_id: int) -> HttpResponse:
     """One draft or version."""
     return plan_page(request, here, plan_get(user=here.user, site=here.site, plan_id=plan_id))
+
+
+@site_page(Action.SITE_READ)
+def late_shown(request: HttpRequest, here: Here, plan_id: int) -> HttpResponse:
+    """Why tyres are late; asked for after the page, since it takes longer than the rest of it."""
+    row = plan_get(user=here.user, site=here.site, plan_id=plan_id)
+    rows = late_rows(here, plan_view(here, row, Wish()), late_reasons_get(plan=row))
+    return show(request, here, "supervisor/late.html", late=rows)
 
 
 @site_page(Action.SITE_READ)

@@ -18,5 +18,6 @@ urlpatterns = [
     path("plan/<int:plan_id>/unlock/", editing.unlock, name="plan_unlock"),
     path("plan/<int:plan_id>/leave-out/", editing.leave_out, name="plan_leave_out"),
     path("plan/<int:plan_id>/first/", editing.put_first, name="plan_first"),
+    path("plan/<int:plan_id>/late/", plan_page.late_shown, name="plan_late"),
     path("plan/<int:plan_id>/job/<str:job>/", panel.job_panel, name="plan_job"),
 ]
