@@ -8,9 +8,13 @@ from django.db.models import Count, Q, QuerySet, Sum
 
 from planner.domain.money import Money, money_of_minor_units
 from planner.domain.permissions import Action
-from planner.models import CostRepair, CostVariance, Site, User
+from planner.domain.states import WorkOrderState
+from planner.models import CostRepair, CostVariance, Site, User, WorkOrder
 from planner.selectors.access import require_on_site
 from planner.selectors.accounts.books import month_closed, month_of
+
+# What can have cost something: work was done, and it is over.
+COSTED_ENDS = frozenset({WorkOrderState.REPAIRED, WorkOrderState.REJECTED})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,6 +96,13 @@ def account_month_get(*, user: User, site: Site, month: date) -> AccountMonth:
         causes=tuple((cause, money_of_minor_units(units, site.currency)) for cause, units in causes),
         closed=month_closed(site=site, day=month),
     )
+
+
+def unbooked_orders(*, user: User, site: Site) -> QuerySet[WorkOrder]:
+    """The repairs that ended, well or not, and whose actual cost is not booked yet."""
+    require_on_site(user=user, site=site, action=Action.MONEY_READ)
+    ended = WorkOrder.objects.filter(site=site, state__in=COSTED_ENDS, stage_runs__isnull=False).distinct()
+    return ended.exclude(cost__month__isnull=False).order_by("number")
 
 
 def booked_months(*, user: User, site: Site) -> list[date]:

@@ -1,5 +1,6 @@
 """Booking what a repair was estimated to cost and did cost."""
 
+from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -8,19 +9,18 @@ from django.db import transaction
 
 from planner.costing.lines import CostKind, CostSheet
 from planner.costing.variance import variance_by_cause, variances
-from planner.domain.errors import ConflictError, InvalidValueError
+from planner.domain.errors import ConflictError, InvalidValueError, UserError
 from planner.domain.money import minor_units
 from planner.domain.permissions import Action
 from planner.domain.states import WorkOrderState
-from planner.models import CostRepair, CostUse, CostVariance, User, WorkOrder
+from planner.models import CostRepair, CostUse, CostVariance, Site, User, WorkOrder
 from planner.selectors.access import require_on_site
 from planner.selectors.accounts.books import month_of, new_tyre_price, rate_book_get, site_day
 from planner.selectors.accounts.comparisons import repair_hours_get
+from planner.selectors.accounts.months import COSTED_ENDS, unbooked_orders
 from planner.selectors.accounts.sheets import actual_get, estimate_get, lines_filed, sheet_of
 from planner.services.accounts.periods import refuse_closed
 from planner.services.rows import row_add, row_change
-
-_OVER = frozenset({WorkOrderState.REPAIRED, WorkOrderState.REJECTED})
 
 
 def use_record(
@@ -53,7 +53,7 @@ def estimate_book(*, user: User, work_order: WorkOrder, why: str = "") -> CostRe
 def actual_book(*, user: User, work_order: WorkOrder, why: str = "") -> CostRepair:
     """Book what an ended repair did cost, with its variances, into the month in which it ended."""
     require_on_site(user=user, site=work_order.site, action=Action.MONEY_READ)
-    if work_order.state not in _OVER:
+    if work_order.state not in COSTED_ENDS:
         raise InvalidValueError(f"{work_order} is not over: its actual cost is booked when it is")
     day = site_day(work_order.site, work_order.closed_at)
     refuse_closed(site=work_order.site, day=day)
@@ -64,6 +64,27 @@ def actual_book(*, user: User, work_order: WorkOrder, why: str = "") -> CostRepa
         row = _booked(user, work_order, _outcome(work_order, actual), "actual_book", why)
         _variances_keep(row, month_of(day), actual)
     return row
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Booked:
+    """How many repairs were booked, and why each of the others was not."""
+
+    count: int
+    faults: tuple[str, ...]
+
+
+def actuals_book(*, user: User, site: Site) -> Booked:
+    """Book every repair that ended; one that lacks a price or a record is named and left for later."""
+    require_on_site(user=user, site=site, action=Action.MONEY_CHANGE)
+    count, faults = 0, []
+    for order in unbooked_orders(user=user, site=site).select_related("site", "tyre", "route"):
+        try:
+            actual_book(user=user, work_order=order)
+            count += 1
+        except UserError as fault:
+            faults.append(f"{order}: {fault}")
+    return Booked(count=count, faults=tuple(faults))
 
 
 def _outcome(order: WorkOrder, actual: CostSheet) -> dict[str, Any]:

@@ -2,6 +2,7 @@
 
 from datetime import date
 
+from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils.translation import gettext as _
@@ -10,7 +11,8 @@ from django.views.decorators.http import require_POST
 from planner.domain.errors import NotFoundError
 from planner.domain.permissions import Action
 from planner.selectors.accounts.books import month_of, site_day
-from planner.selectors.accounts.months import account_month_get, booked_months
+from planner.selectors.accounts.months import account_month_get, booked_months, unbooked_orders
+from planner.services.accounts.costs import actuals_book
 from planner.services.accounts.periods import period_close
 from planner.web.accounts.charts import bars
 from planner.web.here import Here, show, site_page, tell
@@ -26,8 +28,20 @@ def month(request: HttpRequest, here: Here, year: int = 0, number: int = 0) -> H
     causes = bars((cause, amount) for cause, amount in found.causes)
     return show(
         request, here, "accounts/month.html", "accounts", found=found, totals=found.totals, months=months,
-        chart=causes, may_close=wanted < this_month and not found.closed,
+        chart=causes, unbooked=unbooked_orders(user=here.user, site=here.site).count(),
+        may_close=wanted < this_month and not found.closed,
     )  # fmt: skip
+
+
+@require_POST
+@site_page(Action.MONEY_CHANGE)
+def book(request: HttpRequest, here: Here) -> HttpResponse:
+    """Book every repair that ended."""
+    booked = actuals_book(user=here.user, site=here.site)
+    tell(request, _("%(count)s repairs are booked.") % {"count": booked.count})
+    for fault in booked.faults:
+        messages.warning(request, fault)
+    return redirect("accounts", here.site.code)
 
 
 @require_POST

@@ -8,6 +8,7 @@ urlpatterns = [
     path("accounts/", month.month, name="accounts"),
     path("accounts/month/<int:year>/<int:number>/", month.month, name="accounts_month"),
     path("accounts/month/<int:year>/<int:number>/close/", month.close, name="accounts_close"),
+    path("accounts/book/", month.book, name="accounts_book"),
     path("accounts/repairs/", repairs.repairs, name="accounts_repairs"),
     path("accounts/repairs.<slug:kind>", repairs.export, name="accounts_export"),
     path("accounts/repairs/<int:number>/", repairs.repair, name="accounts_repair"),

@@ -229,3 +229,20 @@ def test_a_supervisor_changes_no_assumption(found: Books, client: Client) -> Non
     client.post(address("accounts_assumptions"), told)
     assert not CostAssumption.objects.filter(state="proposed").exists()
     assert client.get(address("accounts_import")).status_code == 403
+
+
+def test_what_has_ended_is_booked_on_the_page(found: Books, accountant: Client) -> None:
+    done(found)
+    assert "1 repair has ended and is not booked" in read(accountant, "accounts")
+    page = accountant.post(address("accounts_book"), follow=True).content.decode()
+    assert "1 repairs are booked" in page
+    assert "not booked" not in page
+    assert CostRepair.objects.get().month == date(2026, 10, 1)
+
+
+def test_a_repair_that_lacks_a_price_is_named_and_left(found: Books, accountant: Client) -> None:
+    done(found)
+    CostPrice.objects.filter(kind="labour").delete()
+    page = accountant.post(address("accounts_book"), follow=True).content.decode()
+    assert "WO-0001: no price of labour fitter holds on" in page
+    assert not CostRepair.objects.exists()
