@@ -23,20 +23,20 @@ def whole(least: int, most: int) -> Callable[[str], int]:
 
 
 def seconds(text: str) -> float:
-    """A time in seconds, more than 0 and at most a day."""
-    return _positive(text, _LONGEST_SECONDS)
+    """A time in seconds, from 0 to a day; with 0 the dispatched plan is the answer."""
+    return _number(text, _LONGEST_SECONDS)
 
 
 def work_units(text: str) -> float:
-    """An amount of solver work, more than 0."""
-    return _positive(text, 1e9)
+    """An amount of solver work, from 0."""
+    return _number(text, 1e9)
 
 
-def _positive(text: str, most: float) -> float:
+def _number(text: str, most: float) -> float:
     try:
         number = float(text)
     except ValueError:
         raise ArgumentTypeError(f"must be a number, not {text!r}") from None
-    if math.isnan(number) or not 0 < number <= most:
-        raise ArgumentTypeError(f"must be more than 0 and at most {most:g}, not {text}")
+    if math.isnan(number) or not 0 <= number <= most:
+        raise ArgumentTypeError(f"must be from 0 to {most:g}, not {text}")
     return number

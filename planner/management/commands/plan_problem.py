@@ -1,15 +1,14 @@
 """Plan a bay problem file."""
 
 from pathlib import Path
-from time import process_time
 from typing import Any
 
 from django.core.management.base import BaseCommand, CommandParser
 
 from planner.domain.plan import BayPlan, PlanStatus
-from planner.domain.progress import Progress, StopSignal
+from planner.domain.progress import Progress
 from planner.management.bay_files import problem_file, target_check, written_whole
-from planner.management.interruptible import interruptible
+from planner.management.command_run import RUN
 from planner.management.option_types import seconds, whole, work_units
 from planner.scheduling.plan_format import plan_write
 from planner.scheduling.problem_format import ProblemFile
@@ -25,7 +24,7 @@ class Command(BaseCommand):
     help = (
         "Plan a bay problem. Exit 0: a plan was written. Exit 1: the locked work breaks a rule by itself, "
         "the plan file says which. Exit 2: bad input, each fault on a line. "
-        "Ctrl-C writes the best plan so far."
+        "SIGINT (Ctrl-C) and SIGTERM write the best plan so far."
     )
     requires_system_checks: list[str] = []  # noqa: RUF012
 
@@ -41,12 +40,16 @@ class Command(BaseCommand):
 
     def handle(self, *args: Any, **options: Any) -> None:
         """Read, plan, write."""
+        with RUN:
+            self._handle(options)
+
+    def _handle(self, options: dict[str, Any]) -> None:
         target_check(options["out"], options["problem"], self.stderr)
         read = problem_file(options["problem"], self.stderr)
         self._quiet = bool(options["quiet"])
         for warning in read.warnings:
             self._say(f"warning: {warning}")
-        plan = interruptible(lambda stop: self._plan(read, _limits(options), stop))
+        plan = self._plan(read, _limits(options))
         written_whole(options["out"], plan_write(plan, read.problem), self.stderr)
         self._conclude(plan)
 
@@ -54,9 +57,9 @@ class Command(BaseCommand):
         if not self._quiet:
             self.stderr.write(line)
 
-    def _plan(self, read: ProblemFile, limits: SolveLimits, stop: StopSignal) -> BayPlan:
+    def _plan(self, read: ProblemFile, limits: SolveLimits) -> BayPlan:
         return bay_plan_make(
-            problem=read.problem, sha256=read.sha256, limits=limits, listener=self._tell, stop=stop
+            problem=read.problem, sha256=read.sha256, limits=limits, listener=self._tell, stop=RUN.is_to_end
         )
 
     def _tell(self, progress: Progress) -> None:
@@ -79,7 +82,7 @@ class Command(BaseCommand):
 def _limits(options: dict[str, Any]) -> SolveLimits:
     """The limits as asked, less the time that the program took to start."""
     return SolveLimits(
-        seconds=max(0.0, options["seconds"] - process_time()),
+        seconds=max(0.0, options["seconds"] - RUN.seconds_gone()),
         work=options["work"],
         workers=options["workers"],
         seed=options["seed"],
