@@ -30,6 +30,7 @@ class Action(StrEnum):
     WORK_ORDER_DATE = "work_order_date"
     WORK_ORDER_DECIDE = "work_order_decide"
     WORK_RECORD = "work_record"
+    LOT_RECEIVE = "lot_receive"
     PLAN_BUILD = "plan_build"
     PLAN_PUBLISH = "plan_publish"
     PART_STATE_CHANGE = "part_state_change"
@@ -61,6 +62,7 @@ PERMISSIONS: Mapping[Action, frozenset[Role]] = {
     Action.WORK_ORDER_DATE: frozenset({_R.SUPERVISOR, _R.PLANNER}),
     Action.WORK_ORDER_DECIDE: frozenset({_R.SUPERVISOR}),
     Action.WORK_RECORD: frozenset({_R.SUPERVISOR, _R.TECHNICIAN}),
+    Action.LOT_RECEIVE: frozenset({_R.SUPERVISOR, _R.ADMINISTRATOR}),
     Action.PLAN_BUILD: frozenset({_R.SUPERVISOR}),
     Action.PLAN_PUBLISH: frozenset({_R.SUPERVISOR}),
     Action.PART_STATE_CHANGE: frozenset({_R.SUPERVISOR, _R.TECHNICIAN, _R.ADMINISTRATOR}),

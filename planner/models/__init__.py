@@ -14,10 +14,14 @@ from planner.models.cost_stock import CostStock
 from planner.models.cost_use import CostUse
 from planner.models.cost_variance import CostVariance
 from planner.models.cure_chart_line import CureChartLine
+from planner.models.cure_figure import CureFigure
+from planner.models.cure_log_upload import CureLogUpload
 from planner.models.damage import Damage
 from planner.models.damage_limit import DamageLimit
 from planner.models.heater_set import HeaterSet, HeaterSetFit
 from planner.models.heater_set_part import HeaterSetPart
+from planner.models.injury_photo import InjuryPhoto
+from planner.models.inspection import Inspection
 from planner.models.isolation import Isolation
 from planner.models.kept_answer import KeptAnswer
 from planner.models.logged_cure import CureDecision, LoggedCure, LoggerColumns
@@ -26,6 +30,7 @@ from planner.models.material import Material, MaterialLot, MaterialUse
 from planner.models.plan import Plan
 from planner.models.plan_build import PlanBuild
 from planner.models.position import Position, PositionKind
+from planner.models.record_version import RecordVersion
 from planner.models.roster_exception import RosterException
 from planner.models.roster_pattern import PatternBreak, RosterPattern
 from planner.models.route import Route, RouteStage
@@ -40,6 +45,7 @@ from planner.models.tyre import Tyre
 from planner.models.user import User
 from planner.models.user_preference import UserPreference
 from planner.models.work_order import WorkOrder
+from planner.models.zone_cure import ZoneCure
 
 __all__ = [
     "ApiToken",
@@ -57,11 +63,15 @@ __all__ = [
     "CostVariance",
     "CureChartLine",
     "CureDecision",
+    "CureFigure",
+    "CureLogUpload",
     "Damage",
     "DamageLimit",
     "HeaterSet",
     "HeaterSetFit",
     "HeaterSetPart",
+    "InjuryPhoto",
+    "Inspection",
     "Isolation",
     "KeptAnswer",
     "LoggedCure",
@@ -75,6 +85,7 @@ __all__ = [
     "PlanBuild",
     "Position",
     "PositionKind",
+    "RecordVersion",
     "RosterException",
     "RosterPattern",
     "Route",
@@ -91,4 +102,5 @@ __all__ = [
     "User",
     "UserPreference",
     "WorkOrder",
+    "ZoneCure",
 ]

@@ -1,8 +1,11 @@
 """What the nouns of a site have in common."""
 
 from enum import StrEnum
+from typing import Any, TypeVar
 
 from django.db import models
+
+from planner.domain.errors import ConflictError
 
 
 def choices_of(words: type[StrEnum]) -> list[tuple[str, str]]:
@@ -38,3 +41,37 @@ class NamedOnSite(SiteOwned):
 
     def __str__(self) -> str:
         return self.name
+
+
+_Row = TypeVar("_Row", bound=models.Model)
+
+
+class WrittenOnceRows(models.QuerySet[_Row]):
+    """Rows that are added and never touched again, also not many at once."""
+
+    def update(self, **_values: object) -> int:
+        """Refuse: such a row never changes."""
+        raise ConflictError("what was signed never changes: add a correction instead")
+
+    def delete(self) -> tuple[int, dict[str, int]]:
+        """Refuse: such a row is never removed."""
+        raise ConflictError("what was signed is never removed")
+
+
+class WrittenOnce(SiteOwned):
+    """Something of a site that is added once; saving it again or removing it raises ConflictError."""
+
+    objects = WrittenOnceRows.as_manager()
+
+    class Meta:
+        abstract = True
+
+    def save(self, *args: Any, **named: Any) -> None:
+        """Add the row; ConflictError where it is there already."""
+        if not self._state.adding:
+            raise ConflictError(f"{self} was signed and never changes: add a correction instead")
+        super().save(*args, **named)
+
+    def delete(self, *_args: Any, **_named: Any) -> tuple[int, dict[str, int]]:
+        """Refuse: such a row is never removed."""
+        raise ConflictError(f"{self} was signed and is never removed")

@@ -6,6 +6,7 @@ from django.db import models
 
 from planner.domain.injury import Injury, InjurySource, Zone
 from planner.models.base import SiteOwned, choices_of, one_of
+from planner.models.material import Material
 from planner.models.tyre import Tyre
 from planner.models.work_order import WorkOrder
 
@@ -24,6 +25,20 @@ class Damage(SiteOwned):
     plies = models.PositiveSmallIntegerField(default=0, validators=[MaxValueValidator(100)])
     source = models.CharField(
         max_length=12, choices=choices_of(InjurySource), default=InjurySource.PROVISIONAL
+    )
+    material = models.ForeignKey(
+        Material,
+        on_delete=models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="+",
+        help_text="what it is filled with; empty: the site's material for the zone",
+    )
+    cushion_mm = models.PositiveSmallIntegerField(
+        null=True, blank=True, help_text="cushion under the fill, known after skiving [mm]"
+    )
+    casing_mm = models.PositiveSmallIntegerField(
+        null=True, blank=True, help_text="casing left under the repair, known after skiving [mm]"
     )
     note = models.CharField(max_length=300, blank=True)
     noted_at = models.DateTimeField()

@@ -4,7 +4,7 @@ from django.conf import settings
 from django.db import models
 
 from planner.engineering.cure_log.judge import CureVerdict
-from planner.models.base import SiteOwned, choices_of, one_of
+from planner.models.base import SiteOwned, WrittenOnce, choices_of, one_of
 from planner.models.damage import Damage
 from planner.models.heater_set import HeaterSet
 
@@ -23,7 +23,7 @@ class LoggerColumns(SiteOwned):
         return self.logger
 
 
-class LoggedCure(SiteOwned):
+class LoggedCure(WrittenOnce):
     """The file itself, how it was read, and the verdict; written once."""
 
     damage = models.ForeignKey(Damage, on_delete=models.PROTECT, related_name="logged_cures")
@@ -51,7 +51,7 @@ class LoggedCure(SiteOwned):
         return f"cure log {self.file_name} of {self.damage.tyre}"
 
 
-class CureDecision(SiteOwned):
+class CureDecision(WrittenOnce):
     """What a person decided on a logged cure, signed; a correction is the next number, nothing changes."""
 
     logged_cure = models.ForeignKey(LoggedCure, on_delete=models.PROTECT, related_name="decisions")

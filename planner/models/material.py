@@ -4,7 +4,7 @@ from django.conf import settings
 from django.core.validators import MinValueValidator
 from django.db import models
 
-from planner.models.base import NamedOnSite, SiteOwned
+from planner.models.base import NamedOnSite, SiteOwned, WrittenOnce
 from planner.models.work_order import WorkOrder
 
 
@@ -54,7 +54,7 @@ class MaterialLot(SiteOwned):
         return f"lot {self.code} of {self.material}"
 
 
-class MaterialUse(SiteOwned):
+class MaterialUse(WrittenOnce):
     """What a repair took from a lot; written once."""
 
     lot = models.ForeignKey(MaterialLot, on_delete=models.PROTECT, related_name="uses")

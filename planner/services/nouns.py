@@ -47,8 +47,9 @@ NOUNS: Mapping[str, Noun] = dict(
         _noun(nouns.RouteStage, Action.ROUTE_CHANGE, "route"),
         _noun(nouns.DamageLimit, Action.ROUTE_CHANGE),
         _noun(nouns.Material, Action.ROUTE_CHANGE),
-        _noun(nouns.MaterialLot, Action.ROUTE_CHANGE),
+        _noun(nouns.MaterialLot, Action.LOT_RECEIVE),
         _noun(nouns.CureChartLine, Action.ROUTE_CHANGE),
+        _noun(nouns.ZoneCure, Action.ROUTE_CHANGE),
         _noun(nouns.SiteMembership, Action.MEMBER_CHANGE),
     )
 )

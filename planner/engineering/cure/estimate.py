@@ -101,12 +101,21 @@ def cure_outcome(case: CureCase, *, timed_min: float) -> CureEstimate:
         the same figures as an estimate; the slowest point may be short of its target.
 
     """
-    TIMED.check("timed minutes", timed_min)
-    heated = heat([case])
-    off_min = np.array([case.heating.timer_min + timed_min])
-    while (heated.time_min[-1] < off_min).any():
-        heated.hold_on()
-    return _estimate(heated, end_at(heated, off_min))[0]
+    return cure_outcomes([case], timed_min=[timed_min])[0]
+
+
+def cure_outcomes(cases: Sequence[CureCase], *, timed_min: Sequence[float]) -> tuple[CureEstimate, ...]:
+    """Outcomes of many repairs, each with its own timed minutes [min], in their order."""
+    for minutes in timed_min:
+        TIMED.check("timed minutes", minutes)
+    found: dict[int, CureEstimate] = {}
+    for places in _batches(cases):
+        heated = heat([cases[place] for place in places])
+        off_min = np.array([cases[place].heating.timer_min + timed_min[place] for place in places])
+        while (heated.time_min[-1] < off_min).any():
+            heated.hold_on()
+        found.update(zip(places, _estimate(heated, end_at(heated, off_min)), strict=True))
+    return tuple(found[place] for place in range(len(cases)))
 
 
 def cure_estimates(cases: Sequence[CureCase]) -> tuple[CureEstimate, ...]:

@@ -1,7 +1,7 @@
 """One job for each injury of a work order that is to be repaired."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from planner.domain.injury import InjuryMeasure
 from planner.domain.plan import PlannedJob, PlannedStage
@@ -10,6 +10,8 @@ from planner.domain.size_reading import size_read
 from planner.domain.sizes import TyreSize
 from planner.domain.work import Job, Stage, StageKind
 from planner.models import Damage, Route, RouteStage, StageRun, WorkOrder
+from planner.selectors.cure_figures import CureFigures
+from planner.selectors.day_problem.cure_stages import cure_warnings, stages_with_cure
 from planner.selectors.day_problem.fitting import FitTables
 from planner.selectors.day_problem.in_hand import Moment, WorkLeft, work_left
 
@@ -25,10 +27,11 @@ class MadeJob:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JobMaker:
-    """Makes jobs from rows with the site's tables at one moment."""
+    """Makes jobs from rows with the site's tables at one moment; `cures` by injury."""
 
     tables: FitTables
     moment: Moment
+    cures: Mapping[int, CureFigures] = field(default_factory=dict)
 
     def job(
         self, order: WorkOrder, damage: Damage, job_id: str, after: Sequence[str], runs: Sequence[StageRun]
@@ -40,13 +43,15 @@ class JobMaker:
         rows = list(route.stages.all())
         templates = [template_of(row) for row in rows]
         of_sequence = {run.sequence: run for run in runs}
-        stages = [template.stage_for(injury) for template in templates]
+        cure = self.cures.get(damage.pk)
+        stages = stages_with_cure([template.stage_for(injury) for template in templates], cure)
         left = work_left(stages, [of_sequence.get(row.sequence) for row in rows], self.moment)
         if not left.stages:
             return MadeJob(job=None)
         job = self._job(order, damage, job_id, after, size, left)
         locked = PlannedJob(id=job_id, stages=left.fixed) if left.fixed else None
-        warnings = _chart_warnings(route, templates, damage) + left.warnings
+        charted = cure_warnings(str(damage), cure) if cure else _chart_warnings(route, templates, damage)
+        warnings = charted + left.warnings
         return MadeJob(job=job, locked=locked, warnings=tuple(f"{job_id}: {text}" for text in warnings))
 
     def _job(

@@ -13,6 +13,7 @@ from planner.models import Closure, DamageLimit, Isolation, Route, Shift, Site, 
 from planner.models import HeaterSet as SetRow
 from planner.models import Position as PositionRow
 from planner.models import Technician as TechnicianRow
+from planner.selectors.cure_figures import CureFigures, cure_figures_by_damage
 from planner.selectors.day_problem.bay import heater_sets_of, positions_of, technicians_of
 from planner.selectors.day_problem.clock import HorizonClock
 from planner.selectors.day_problem.fitting import FitTables
@@ -84,6 +85,12 @@ def work_load(*, site: Site) -> list[WorkOrder]:
     return list(
         orders.prefetch_related("damages", "route__stages__skill", "route__stages__place").order_by("number")
     )
+
+
+def cures_load(*, site: Site, orders: Sequence[WorkOrder]) -> dict[int, CureFigures]:
+    """The minutes of every cure that the site's charts reach, by injury."""
+    damages = [damage for order in orders for damage in order.damages.all()]
+    return cure_figures_by_damage(site=site, damages=damages)
 
 
 def runs_by_damage(*, site: Site) -> dict[int, list[StageRun]]:

@@ -18,7 +18,7 @@ from planner.selectors.day_problem.bay import power_off_of, rules_of
 from planner.selectors.day_problem.clock import HorizonClock
 from planner.selectors.day_problem.fitting import NoFitError
 from planner.selectors.day_problem.jobs import JobMaker
-from planner.selectors.day_problem.loading import BayRows, bay_load, runs_by_damage, work_load
+from planner.selectors.day_problem.loading import BayRows, bay_load, cures_load, runs_by_damage, work_load
 
 _LONGEST_DAYS = 60
 
@@ -62,15 +62,21 @@ def day_problem_get(
     """The bay problem of `site` from `start` to `end` (aware times on whole minutes), as it is now.
 
     Every order that is to be repaired or in hand gives a job for each injury, in the order of the
-    tyre's orders. Durations come from its route and the injury; sets and positions by size, zone and
-    state. What cannot enter is named with its reason. InvalidValueError on a bad horizon.
+    tyre's orders. Durations come from its route and the injury, those of the cure from chart and model;
+    sets and positions by size, zone and state. What cannot enter is named with its reason.
+    InvalidValueError on a bad horizon.
     """
     require_on_site(user=user, site=site, action=Action.SITE_READ)
     _refuse_bad_horizon(start, end)
     clock = HorizonClock(origin=start, time_zone=site.time_zone)
     rows = bay_load(site=site, clock=clock, start=start, end=end)
-    maker = JobMaker(tables=rows.tables, moment=rows.moment(clock, site, now or timezone.now()))
-    gathered = _gather(work_load(site=site), runs_by_damage(site=site), maker)
+    orders = work_load(site=site)
+    maker = JobMaker(
+        tables=rows.tables,
+        moment=rows.moment(clock, site, now or timezone.now()),
+        cures=cures_load(site=site, orders=orders),
+    )
+    gathered = _gather(orders, runs_by_damage(site=site), maker)
     return DayProblem(
         problem=_problem(site, clock, clock.floor(end), rows, gathered),
         not_entered=tuple(gathered.not_entered),
