@@ -20,8 +20,9 @@ def bound(problem: BayProblem, *, limits: SolveLimits, stop: StopSignal | None =
 
     The same problem and limit of work give the same bound; seconds and `stop` only end it early.
     """
-    search = PriceSearch(whole_state(bay_of(problem)))
+    # The preparation counts as well: on a long horizon it takes seconds.
     begun, steps = monotonic(), _steps(problem, limits)
+    search = PriceSearch(whole_state(bay_of(problem)))
     for step in range(steps):
         gone = monotonic() - begun
         if (stop is not None and stop()) or (limits.seconds is not None and gone >= limits.seconds):

@@ -129,9 +129,11 @@ def team_of(board: Board, cooling: Cooling, seed: int, workers: int) -> Iterator
     """A team of `workers` that starts from the plan on `board`; its processes end with the block."""
     colleagues: list[Colleague] = []
     try:
-        for number in range(1, workers):
-            begin = Begin(board.bay.problem, board.snapshot(), cooling, seed, number)
-            colleagues.append(Colleague(begin))
+        # Where no process can be had, the walk goes on with fewer: slower, never wrong.
+        with suppress(OSError):
+            for number in range(1, workers):
+                begin = Begin(board.bay.problem, board.snapshot(), cooling, seed, number)
+                colleagues.append(Colleague(begin))
         yield Team(board, cooling, seed, colleagues)
     finally:
         for colleague in colleagues:
