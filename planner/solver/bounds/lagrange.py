@@ -93,7 +93,10 @@ class PriceSearch:
         return total, changes.cumsum(axis=1)[:, : prices.shape[1]]
 
     def _longest(self) -> int:
-        return max((pool.turnaround for pool in self._resources.state.bay.sets), default=0) + 1
+        """How far past the horizon a price list is read: by a turnaround, or by the longest shift at most."""
+        bay = self._resources.state.bay
+        shifts = (window.end - window.start for pool in bay.crews for window in pool.windows)
+        return max(*shifts, *(pool.turnaround for pool in bay.sets), 0, 0) + 1
 
 
 def _cumulated(prices: Prices, beyond: int) -> Prices:

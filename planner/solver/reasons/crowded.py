@@ -71,9 +71,8 @@ def crowded_reasons(crowd: Crowd, work: TyreWork) -> tuple[Reason, ...]:
     if open_at is not None:
         return (_fitted(crowd, work) or _tight(crowd.full.bay.problem, open_at),)
     helps = sorted(_helps(crowd, work))
-    reasons = [_held(crowd, work, resource, ready) for ready, resource in helps[:MOST_REASONS]]
-    reasons.extend(_longer_shift(crowd, work))
-    return tuple(reasons) or (_nothing_alone(crowd, work),)
+    held = tuple(_held(crowd, work, resource, ready) for ready, resource in helps[:MOST_REASONS])
+    return (*(held or (_nothing_alone(crowd, work),)), *_longer_shift(crowd, work))
 
 
 def _helps(crowd: Crowd, work: TyreWork) -> Iterator[tuple[int, str]]:

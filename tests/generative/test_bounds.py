@@ -1,0 +1,37 @@
+"""No bound is above what brute force reaches, and none is empty talk on a bay that cannot do it all."""
+
+import pytest
+
+from planner.solver.bay import bay_of
+from planner.solver.bounds import PriceSearch, bound
+from planner.solver.build import whole_state
+from planner.solver.limits import SolveLimits
+from tests.lib.bays import DAY, bay, job
+from tests.lib.brute_force import best_schedule
+from tests.lib.random_bays import BaySize, random_bay
+
+TINY = BaySize(jobs=2, technicians=2, heater_sets=1, hours=20, grid_minutes=30, locked=False)
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_no_bound_beats_brute_force(seed: int) -> None:
+    problem = random_bay(seed, TINY)
+    best = best_schedule(problem)
+    assert best is not None
+    search = PriceSearch(whole_state(bay_of(problem)))
+    for step in range(60):
+        search.step(step / 60)
+        assert search.bound <= best[0][0]
+
+
+def test_prices_see_that_one_set_cannot_do_three_blocks() -> None:
+    # A block of 240 min and its turnaround of 30 fit a 12 h shift twice (240 + 30 + 240 = 510), not three
+    # times (780 > 720): one of three jobs stays out and costs a whole day, 1440 min; alone none is late.
+    problem = bay(*(job(f"J{n}", needed_by=DAY) for n in range(3)))
+    assert 700 < bound(problem, limits=SolveLimits(work=2.0)) <= 1440
+
+
+def test_the_same_work_gives_the_same_bound() -> None:
+    problem = random_bay(5, BaySize(jobs=6, locked=False))
+    twice = [bound(problem, limits=SolveLimits(work=0.01)) for _ in range(2)]
+    assert twice[0] == twice[1]

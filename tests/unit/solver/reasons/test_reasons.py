@@ -1,0 +1,83 @@
+"""Reasons: each cause is named with its figures, and only where it is true."""
+
+from typing import Any
+
+import pytest
+
+from planner.domain.bay_time import Span
+from planner.domain.plan import Schedule
+from planner.domain.problem import BayProblem
+from planner.scheduling.dispatch import dispatch
+from planner.solver.reasons import late_reasons_for, reasons_for
+from tests.lib.bays import DAY, HOUR, bay, block_schedule, hands_on, heater_set, job, technician
+
+NOTHING = Schedule(jobs=(), watch=())
+
+
+def _codes(problem: BayProblem) -> dict[str, set[str]]:
+    return {
+        one.job: {reason.code for reason in one.reasons} for one in reasons_for(problem, dispatch(problem))
+    }
+
+
+@pytest.mark.parametrize(
+    ("problem", "code"),
+    [
+        (bay(job(heater_sets=())), "no_heater_set"),
+        (bay(job(positions={"cure": ()})), "no_position"),
+        (bay(job("J1", hands_on("weld", 30, skill="weld"))), "no_skill"),
+        (bay(job("J1", hands_on("lift", 30, crew=2))), "crew_too_small"),
+        (bay(job("J1", hands_on("buff", 13 * HOUR))), "shift_too_short"),
+        (bay(rules={"power_limit_kw": 7.0}), "power"),
+        (bay(rules={"channel_limit": 1}), "channels"),
+        (bay(job(released_at=20 * HOUR)), "horizon_too_short"),
+        (bay(heater_sets=(heater_set("H1", closed=(Span(0, DAY),)),)), "set_closed"),
+        (bay(power_off=(Span(0, DAY),)), "power_off"),
+    ],
+)
+def test_what_keeps_a_job_out_of_an_empty_bay_is_named(problem: BayProblem, code: str) -> None:
+    assert code in _codes(problem)["J1"]
+
+
+def test_a_short_attended_time_is_said_in_figures() -> None:
+    # heat 120 min and cool 60 min are 180 min under watch; Ada is there for 2 h
+    problem = bay(technicians=(technician("Ada", start=8 * HOUR, end=10 * HOUR), technician_without_watch()))
+    (left,) = reasons_for(problem, NOTHING)
+    reason = next(reason for reason in left.reasons if reason.code == "attended_window_too_short")
+    assert reason.figures == {"needed_min": 180, "longest_min": 120, "missing_min": 60}
+    assert "needs 3 h attended" in reason.message
+    assert "is 2 h" in reason.message
+
+
+def technician_without_watch() -> Any:
+    """Somebody who does all hands-on work of a day but may not attend."""
+    whole = technician("Bob")
+    return type(whole)(id="Bob", skills=frozenset({"prep"}), shifts=whole.shifts)
+
+
+def test_a_job_behind_another_names_who_holds_what() -> None:
+    # two blocks fit the day (510 of 720 min), the third finds the set taken
+    problem = bay(*(job(f"J{n}", needed_by=DAY) for n in range(1, 4)))
+    (left,) = reasons_for(problem, dispatch(problem))
+    assert left.reasons[0].code == "out_prioritised"
+    assert left.reasons[0].figures["holders"] == 2
+
+
+def test_a_job_after_one_that_is_left_out_says_so() -> None:
+    problem = bay(job("J1", heater_sets=()), job("J2", after=("J1",)))
+    assert _codes(problem)["J2"] == {"predecessor_out"}
+
+
+def test_a_job_that_fits_but_was_not_placed_is_not_blamed_on_others() -> None:
+    problem = bay()
+    (left,) = reasons_for(problem, NOTHING)
+    assert [reason.code for reason in left.reasons] == ["search_ended"]
+    # rig at 06:00, 240 min of block: ready at 10:00
+    assert left.reasons[0].figures == {"ready_min": 600}
+
+
+def test_a_late_job_alone_in_the_bay_was_needed_too_soon() -> None:
+    problem = bay(job(needed_by=9 * HOUR))
+    reasons = late_reasons_for(problem, block_schedule())
+    assert [reason.code for reason in reasons["J1"]] == ["needed_too_soon"]
+    assert reasons["J1"][0].figures == {"ready_min": 600, "needed_min": 540}
