@@ -67,25 +67,3 @@ def test_no_download_host_or_foreign_path_stands_in_a_file() -> None:
         text = path.read_bytes().decode("utf-8", errors="ignore")
         found += [f"{path.relative_to(ROOT)}: {word}" for word in FORBIDDEN if re.search(word, text)]
     assert found == []
-
-
-def test_locks_pin_every_package_by_hash_and_name_no_address() -> None:
-    for lock in (ROOT / ".locks").glob("*.txt"):
-        text = lock.read_text()
-        assert "://" not in text
-        pins = re.findall(r"^[A-Za-z0-9_.\[\]-]+==.*\\$", text, re.MULTILINE)
-        assert pins
-        assert len(pins) == len(re.findall(r"^[A-Za-z0-9]", text, re.MULTILINE)), lock.name
-
-
-def test_every_dependency_has_its_reason() -> None:
-    reasons = (
-        (ROOT / "DEVELOPERS.md").read_text().partition("## Dependencies and why")[2].partition("\n## ")[0]
-    )
-    asked = [
-        line
-        for name in ("runtime.in", "tests.in", "bench.in")
-        for line in (ROOT / ".locks" / name).read_text().splitlines()
-    ]
-    names = [re.split(r"[<>=\[]", line)[0] for line in asked if line and not line.startswith(("-", "#"))]
-    assert [name for name in names if f"`{name}`" not in reasons] == []

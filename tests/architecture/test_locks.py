@@ -1,0 +1,93 @@
+"""What the code imports is asked for by name, and the locks pin it by hash."""
+
+import ast
+import re
+import sys
+from importlib.metadata import packages_distributions
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parents[2]
+LOCKS = ROOT / ".locks"
+OURS = {"planner", "api", "tests"}
+# Peers that a benchmark compares with; they need an environment of their own.
+PEERS = {"pyjobshop"}
+
+
+def _asked(name: str) -> set[str]:
+    """The packages of an `.in` file, and of those that it builds on."""
+    found: set[str] = set()
+    for line in (LOCKS / name).read_text().splitlines():
+        found |= (
+            _asked(line.removeprefix("-r ")) if line.startswith("-r ") else {re.split(r"[<>=\[]", line)[0]}
+        )
+    return {_plain(package) for package in found if package}
+
+
+def _plain(package: str) -> str:
+    """A package's name as registries compare it."""
+    return re.sub(r"[-_.]+", "-", package).lower()
+
+
+def _imported(*folders: str) -> dict[str, str]:
+    """Each foreign top-level name that the folders import, and one file that does."""
+    found: dict[str, str] = {}
+    for path in [path for folder in folders for path in (ROOT / folder).rglob("*.py")]:
+        for node in ast.walk(ast.parse(path.read_text())):
+            for name in _names(node):
+                if name not in sys.stdlib_module_names and name not in OURS | PEERS:
+                    found[name] = str(path.relative_to(ROOT))
+    return found
+
+
+def _names(node: ast.AST) -> list[str]:
+    modules: list[str] = []
+    if isinstance(node, ast.Import):
+        modules = [alias.name for alias in node.names]
+    elif isinstance(node, ast.ImportFrom) and node.level == 0 and node.module:
+        modules = [node.module]
+    return [module.partition(".")[0] for module in modules]
+
+
+@pytest.mark.parametrize(("folders", "asked"), [(("planner", "api"), "runtime.in"), (("tests",), "tests.in")])
+def test_every_import_is_asked_for(folders: tuple[str, ...], asked: str) -> None:
+    packages = packages_distributions()
+    missing = {
+        name: place
+        for name, place in _imported(*folders).items()
+        if not set(map(_plain, packages.get(name, []))) & _asked(asked)
+    }
+    assert missing == {}
+
+
+@pytest.mark.parametrize("name", ["runtime", "tests", "bench"])
+def test_everything_asked_for_is_pinned(name: str) -> None:
+    pinned = re.findall(
+        r"^([A-Za-z0-9_.-]+)(?:\[[^\]]*\])?==", (LOCKS / f"{name}.txt").read_text(), re.MULTILINE
+    )
+    assert _asked(f"{name}.in") - set(map(_plain, pinned)) == set()
+
+
+def test_both_locks_pin_the_same_versions() -> None:
+    pins = [
+        dict(re.findall(r"^([A-Za-z0-9_.-]+)==(\S+)", (LOCKS / f"{name}.txt").read_text(), re.MULTILINE))
+        for name in ("runtime", "tests")
+    ]
+    assert {name: (pin, pins[1].get(name)) for name, pin in pins[0].items() if pins[1].get(name) != pin} == {}
+
+
+def test_locks_pin_every_package_by_hash_and_name_no_address() -> None:
+    for lock in LOCKS.glob("*.txt"):
+        text = lock.read_text()
+        assert "://" not in text
+        pins = re.findall(r"^[A-Za-z0-9_.\[\]-]+==.*\\$", text, re.MULTILINE)
+        assert pins
+        assert len(pins) == len(re.findall(r"^[A-Za-z0-9]", text, re.MULTILINE)), lock.name
+
+
+def test_every_dependency_has_its_reason() -> None:
+    text = (ROOT / "DEVELOPERS.md").read_text()
+    reasons = text.partition("## Dependencies and why")[2].partition("\n## ")[0].lower()
+    asked = set().union(*(_asked(name) for name in ("runtime.in", "tests.in", "bench.in")))
+    assert [name for name in sorted(asked) if f"`{name}`" not in reasons] == []
