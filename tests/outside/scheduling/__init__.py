@@ -1,0 +1,1 @@
+"""Published scheduling instances, written as bay problems."""
