@@ -10,6 +10,9 @@ from planner.web.timeline.scale import Scale, Zoom
 _HOURS_BETWEEN_TICKS = {Zoom.SHIFT: 1, Zoom.DAY: 3, Zoom.WEEK: 12}
 _QUARTER = 15  # every zone's full hours lie on a quarter of UTC's
 
+_NAME_WIDTH = 90.0
+"""What the day's name at the board's start needs [px]; no second name stands on it."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tick:
@@ -35,5 +38,6 @@ def ruler(scale: Scale, origin: datetime, zone: ZoneInfo) -> Iterator[Tick]:
     for minute in range(first_quarter, scale.span.end, _QUARTER):
         at = local_time(origin, minute, zone)
         if minute > scale.span.start and at.minute == 0 and at.hour % every == 0:
-            named = at.hour == 0 or (scale.zoom is not Zoom.WEEK and at.hour % 6 == 0)
+            again = scale.zoom is not Zoom.WEEK and at.hour % 6 == 0 and scale.x(minute) > _NAME_WIDTH
+            named = at.hour == 0 or again
             yield Tick(x=scale.x(minute), at=at, is_day=at.hour == 0, names_day=named)

@@ -37,3 +37,10 @@ def test_days_begin_at_local_midnight() -> None:
     scale = Scale(span=Span(0, 2880), zoom=Zoom.WEEK)
     days = [tick for tick in ruler(scale, datetime(2026, 6, 1, 20, 0, tzinfo=UTC), SYDNEY) if tick.is_day]
     assert [f"{tick.at:%d %H}" for tick in days] == ["02 06", "03 00", "04 00"]
+
+
+def test_no_second_name_of_a_day_stands_on_the_first() -> None:
+    # 11:55 local (+10); at 12:00, 7 px further on, the day would be named again.
+    scale = Scale(span=Span(0, 1440), zoom=Zoom.SHIFT)
+    ticks = ruler(scale, datetime(2026, 6, 1, 1, 55, tzinfo=UTC), SYDNEY)
+    assert [f"{tick.at:%H:%M}" for tick in ticks if tick.names_day] == ["11:55", "18:00", "00:00", "06:00"]
