@@ -11,5 +11,6 @@ urlpatterns = [
     path("readyz", readyz, name="readyz"),
     path("metrics", metrics, name="metrics"),
     path("admin/", admin.site.urls),
+    path("api/v1/", include("api.urls")),
     path("", include("planner.web.urls")),
 ]

@@ -4,7 +4,7 @@ from django.db.models import Q, QuerySet
 
 from planner.domain.errors import NotFoundError
 from planner.domain.permissions import Action
-from planner.models import Machine, Site, Tyre, User
+from planner.models import Damage, Machine, Site, Tyre, User
 from planner.selectors.access import require_on_site
 
 
@@ -29,3 +29,10 @@ def tyre_get(*, user: User, site: Site, serial: str) -> Tyre:
     if tyre is None:
         raise NotFoundError(f"there is no tyre {serial} on {site}")
     return tyre
+
+
+def damage_list(*, user: User, site: Site, tyre: Tyre) -> QuerySet[Damage]:
+    """The injuries of a tyre, first to last, with their orders and who noted them."""
+    require_on_site(user=user, site=site, action=Action.SITE_READ)
+    damages = Damage.objects.filter(site=site, tyre=tyre)
+    return damages.select_related("site", "tyre", "work_order", "noted_by")

@@ -1,6 +1,7 @@
 """The rows that pages and the API may name in their types; what they do with them goes through services."""
 
 from planner.models import (
+    ApiToken,
     AuditEvent,
     Damage,
     HeaterSet,
@@ -17,6 +18,7 @@ from planner.models import (
 )
 
 __all__ = [
+    "ApiToken",
     "AuditEvent",
     "Damage",
     "HeaterSet",

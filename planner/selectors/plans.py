@@ -12,6 +12,7 @@ from planner.domain.states import PlanState
 from planner.models import Plan, Site, User
 from planner.scheduling.plan_format import plan_read
 from planner.scheduling.problem_format import problem_read
+from planner.scheduling.verify import verify
 from planner.selectors.access import require_on_site
 
 
@@ -57,3 +58,10 @@ def plan_content_get(*, plan: Plan) -> PlanContent:
     """The domain's own values of a stored plan and its problem."""
     problem = problem_read(plan.problem_json.encode()).problem
     return PlanContent(problem=problem, plan=plan_read(plan.plan_json.encode(), problem))
+
+
+def plan_breaches_get(*, plan: Plan) -> tuple[str, ...]:
+    """Every rule that a stored plan breaks, in plain words: none, unless somebody changed its texts."""
+    content = plan_content_get(plan=plan)
+    breaches = verify(content.problem, content.plan, sha256=plan.problem_sha256)
+    return tuple(breach.message for breach in breaches)

@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+from planner.config.settings.api import *  # noqa: F403
 from planner.config.settings.safety import *  # noqa: F403
 from planner.config.settings.safety import SAFETY_MIDDLEWARE
 
@@ -18,6 +19,8 @@ INSTALLED_APPS = [
     "csp",
     "django_htmx",
     "rest_framework",
+    "drf_spectacular",
+    "drf_spectacular_sidecar",
     "planner.apps.PlannerConfig",
     "planner.config.apps.RunningConfig",
 ]

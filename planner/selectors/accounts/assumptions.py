@@ -79,3 +79,8 @@ def _effect(order: WorkOrder, before: Desk, after: Desk) -> AssumptionEffect | N
         leaning_before=one.advice.leaning,
         leaning_after=two.advice.leaning,
     )
+
+
+def assumption_names() -> dict[str, Assumption]:
+    """Every assumption by its own words, for whoever asks for one by name."""
+    return {name.value: name for name in Assumption}

@@ -1,0 +1,1 @@
+"""What repairs cost, are expected to cost, and against what."""

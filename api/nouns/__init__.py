@@ -1,0 +1,1 @@
+"""Whatever an administrator keeps: people, places, sets, routes, rosters, closures."""

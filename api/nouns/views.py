@@ -1,0 +1,94 @@
+"""Two views for each kind of row: the list, and one of it."""
+
+from typing import ClassVar
+
+from drf_spectacular.utils import extend_schema, extend_schema_view
+from rest_framework import serializers
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from api.base.views import SiteView
+from api.nouns.shapes import NounShape, noun_shape
+from planner.domain.permissions import Action
+from planner.selectors.kept_nouns import noun_get, noun_list
+from planner.services.nouns import NOUNS, noun_add, noun_change, noun_remove
+
+
+class NounList(SiteView):
+    """All rows of a kind."""
+
+    created = frozenset({"POST"})
+    noun: ClassVar[str]
+    shape: ClassVar[type[NounShape]]
+
+    def get(self, request: Request, site: str) -> Response:
+        """All of them, in their own order."""
+        return self.page(noun_list(user=self.user, site=self.site, noun=self.noun), self.shape)
+
+    def post(self, request: Request, site: str) -> Response:
+        """Add one."""
+        return self.once(self._added)
+
+    def _added(self) -> Response:
+        row = noun_add(user=self.user, site=self.site, noun=self.noun, values=self.sent(self.shape))
+        return self.one(row, self.shape, status=201)
+
+
+class NounOne(SiteView):
+    """One row of a kind."""
+
+    noun: ClassVar[str]
+    shape: ClassVar[type[NounShape]]
+
+    def get(self, request: Request, site: str, row: int) -> Response:
+        """One of them."""
+        return self.one(self._row(row), self.shape)
+
+    def patch(self, request: Request, site: str, row: int) -> Response:
+        """Change some fields of it."""
+        before = self._row(row)
+        self.refuse_unmatched(before, self.shape)
+        noun_change(
+            user=self.user,
+            site=self.site,
+            noun=self.noun,
+            row_id=row,
+            values=self.sent(self.shape, partial=True),
+            expected_version=getattr(before, "version", None),
+        )
+        return self.one(self._row(row), self.shape)
+
+    def delete(self, request: Request, site: str, row: int) -> Response:
+        """Remove it, where nothing needs it any more."""
+        self.refuse_unmatched(self._row(row), self.shape)
+        why = "removed over the API"
+        noun_remove(user=self.user, site=self.site, noun=self.noun, row_id=row, why=why)
+        return Response(status=204)
+
+    def _row(self, row: int) -> NounShape:
+        return noun_get(user=self.user, site=self.site, noun=self.noun, row_id=row)  # type: ignore[return-value]
+
+
+def noun_views(noun: str, name: str) -> tuple[type[SiteView], type[SiteView]]:
+    """The two views of a kind; `name` is its operations' stem, such as `heater_set`."""
+    action, shape = NOUNS[noun].action, noun_shape(noun)
+    reads, writes = {"GET": Action.SITE_READ}, ("POST", "PATCH", "DELETE")
+    shared = {"noun": noun, "shape": shape, "actions": reads | dict.fromkeys(writes, action)}
+    many: type[SiteView] = type(f"{shape.__name__}s", (NounList,), dict(shared))
+    single: type[SiteView] = type(shape.__name__, (NounOne,), dict(shared))
+    return _listed(many, name, shape), _single(single, name, shape)
+
+
+def _listed(view: type[SiteView], name: str, shape: type[serializers.BaseSerializer]) -> type[SiteView]:  # type: ignore[type-arg]
+    return extend_schema_view(
+        get=extend_schema(operation_id=f"{name}_list", responses=shape(many=True)),
+        post=extend_schema(operation_id=f"{name}_add", request=shape, responses={201: shape}),
+    )(view)
+
+
+def _single(view: type[SiteView], name: str, shape: type[serializers.BaseSerializer]) -> type[SiteView]:  # type: ignore[type-arg]
+    return extend_schema_view(
+        get=extend_schema(operation_id=f"{name}_get", responses=shape),
+        patch=extend_schema(operation_id=f"{name}_change", request=shape, responses=shape),
+        delete=extend_schema(operation_id=f"{name}_remove", responses={204: None}),
+    )(view)

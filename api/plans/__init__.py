@@ -1,0 +1,1 @@
+"""Plans: drafts and published versions."""

@@ -1,0 +1,1 @@
+"""What is really done: stages begun and over."""

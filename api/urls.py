@@ -1,0 +1,67 @@
+"""The addresses of the API, version 1."""
+
+from django.urls import URLPattern, URLResolver, include, path, re_path
+from drf_spectacular.views import SpectacularAPIView, SpectacularSwaggerSplitView
+
+import api.base.paths  # noqa: F401 (the converter of row numbers)
+from api.audit.views import AuditEvents
+from api.base.nothing import Nothing
+from api.builds.views import BuildCancel, Builds, OneBuild
+from api.money.urls import urlpatterns as money
+from api.nouns.urls import urlpatterns as nouns
+from api.plans import edits, problems
+from api.plans import views as plans
+from api.sites.views import OneSite, Sites
+from api.stage_runs.views import OneStageRun, StageRunEnd, StageRuns
+from api.tokens.views import OneToken, Tokens
+from api.tyres.damage import OneDamage, TyreDamage
+from api.tyres.views import OneTyre, TyreMoves, Tyres
+from api.work_orders.views import OneWorkOrder, WorkOrderMoves, WorkOrders
+
+on_plan = [
+    path("", plans.OnePlan.as_view()),
+    path("bay-plan/", plans.PlanText.as_view()),
+    path("problem/", plans.PlanProblem.as_view()),
+    path("verdict/", plans.PlanVerdict.as_view()),
+    path("odds/", plans.PlanOdds.as_view()),
+    path("publish/", plans.PlanPublication.as_view()),
+    path("move/", edits.DraftMove.as_view()),
+    path("lock/", edits.DraftLock.as_view()),
+    path("unlock/", edits.DraftUnlock.as_view()),
+    path("leave-out/", edits.DraftLeaveOut.as_view()),
+    path("put-first/", edits.DraftPutFirst.as_view()),
+]
+
+on_site: list[URLPattern | URLResolver] = [
+    path("", OneSite.as_view()),
+    path("tokens/", Tokens.as_view()),
+    path("tokens/<row:token>/", OneToken.as_view()),
+    path("tyres/", Tyres.as_view()),
+    path("tyres/<row:tyre>/", OneTyre.as_view()),
+    path("tyres/<row:tyre>/moves/", TyreMoves.as_view()),
+    path("tyres/<row:tyre>/damage/", TyreDamage.as_view()),
+    path("tyres/<row:tyre>/damage/<row:damage>/", OneDamage.as_view()),
+    path("work-orders/", WorkOrders.as_view()),
+    path("work-orders/<row:number>/", OneWorkOrder.as_view()),
+    path("work-orders/<row:number>/moves/", WorkOrderMoves.as_view()),
+    path("plan-builds/", Builds.as_view()),
+    path("plan-builds/<row:build>/", OneBuild.as_view()),
+    path("plan-builds/<row:build>/cancel/", BuildCancel.as_view()),
+    path("plans/", plans.Plans.as_view()),
+    path("plans/<row:plan>/", include(on_plan)),
+    path("problems/check/", problems.ProblemCheck.as_view()),
+    path("stage-runs/", StageRuns.as_view()),
+    path("stage-runs/<row:run>/", OneStageRun.as_view()),
+    path("stage-runs/<row:run>/finish/", StageRunEnd.as_view()),
+    path("audit-events/", AuditEvents.as_view()),
+    *money,
+    *nouns,
+]
+
+urlpatterns = [
+    path("schema/", SpectacularAPIView.as_view(), name="api_schema"),
+    path("docs/", SpectacularSwaggerSplitView.as_view(url_name="api_schema"), name="api_docs"),
+    path("sites/", Sites.as_view()),
+    path("sites/<slug:site>/", include(on_site)),
+    re_path("", Nothing.as_view()),
+]

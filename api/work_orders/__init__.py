@@ -1,0 +1,1 @@
+"""Work orders: the repairs of tyres."""
