@@ -9,7 +9,10 @@ from typing import Any
 import pytest
 from django.test import Client
 from playwright.sync_api import Page
+from pytest_django import DjangoDbBlocker
 from pytest_django.live_server_helper import LiveServer
+
+from tests.lib.audit_guard import allow_removal
 
 CHROMIUM = Path("/usr/bin/chromium")
 REDIS = ("127.0.0.1", 6379)
@@ -51,6 +54,13 @@ def pytest_runtest_setup(item: pytest.Item) -> None:
             if os.environ.get("CI"):
                 pytest.fail(f"in CI nothing is skipped: {reason}", pytrace=False)
             pytest.skip(reason)
+
+
+@pytest.fixture(scope="session")
+def django_db_setup(django_db_setup: None, django_db_blocker: DjangoDbBlocker) -> None:
+    """Django empties SQLite's tables with DELETE between tests, which an installation's guard refuses."""
+    with django_db_blocker.unblock():
+        allow_removal()
 
 
 @pytest.fixture(scope="session")

@@ -1,7 +1,14 @@
 """Who did what, when and why: written once, chained, never changed."""
 
+from typing import Any
+
 from django.conf import settings
 from django.db import models
+
+from planner.domain.errors import ConflictError
+from planner.models.base import WrittenOnceRows
+
+_STAYS = "audit events are only ever added"
 
 
 class AuditEvent(models.Model):
@@ -26,6 +33,8 @@ class AuditEvent(models.Model):
     previous_hash = models.CharField(max_length=64, blank=True)
     hash = models.CharField(max_length=64)
 
+    objects = WrittenOnceRows.as_manager()
+
     class Meta:
         ordering = ("-sequence",)
         indexes = [models.Index(fields=("site", "noun", "noun_id"))]
@@ -36,3 +45,13 @@ class AuditEvent(models.Model):
 
     def __str__(self) -> str:
         return f"{self.sequence} {self.what}"
+
+    def save(self, *args: Any, **named: Any) -> None:
+        """Add the event; ConflictError where it is there already. A trigger says the same to SQL."""
+        if not self._state.adding:
+            raise ConflictError(_STAYS)
+        super().save(*args, **named)
+
+    def delete(self, *_args: Any, **_named: Any) -> tuple[int, dict[str, int]]:
+        """Refuse: an event is never removed."""
+        raise ConflictError(_STAYS)
