@@ -32,6 +32,11 @@ def technician(name: str, *breaks: Span, start: int = MORNING, end: int = EVENIN
     return Technician(id=name, skills=frozenset({"prep", "cure"}), shifts=(shift,))
 
 
+def skilled(name: str, *skills: str, start: int = MORNING, end: int = EVENING) -> Technician:
+    """Somebody with these skills alone and one shift."""
+    return replace(technician(name, start=start, end=end), skills=frozenset(skills))
+
+
 def hands_on(name: str, minutes: int, **more: Any) -> Stage:
     """A hands-on stage for one person."""
     return Stage(name=name, kind=StageKind.HANDS_ON, minutes=minutes, **{"crew": 1, "skill": "prep", **more})
@@ -71,6 +76,28 @@ def bay(*jobs: Job, rules: dict[str, Any] | None = None, **more: Any) -> BayProb
     return BayProblem(jobs=jobs or (job(),), rules=replace(RULES, **rules or {}), **{**values, **more})
 
 
+def two_blocks(
+    end: int,
+    *,
+    sets: tuple[str, str] = ("H1", "H2"),
+    positions: tuple[str, str] = ("C1", "C2"),
+    rules: dict[str, Any] | None = None,
+) -> BayProblem:
+    """Two heat blocks until `end`; Ada and Bo work, Cy attends. J1 matters more, and both are late."""
+    jobs = [
+        job(name, priority=weight, needed_by=MORNING, heater_sets=(own,), positions={"cure": (place,)})
+        for name, weight, own, place in zip(("J1", "J2"), (9, 1), sets, positions, strict=True)
+    ]
+    return bay(
+        *jobs,
+        rules={"cures_per_attendant": 2, **(rules or {})},
+        horizon_end=end,
+        technicians=(skilled("Ada", "prep"), skilled("Bo", "prep"), skilled("Cy", "cure")),
+        positions=(position("C1", "cure"), position("C2", "cure")),
+        heater_sets=(heater_set("H1"), heater_set("H2")),
+    )
+
+
 def position(name: str, *kinds: str, **more: Any) -> Position:
     """A floor position."""
     return Position(id=name, kinds=frozenset(kinds), **more)
@@ -81,17 +108,32 @@ def heater_set(name: str, **more: Any) -> HeaterSet:
     return HeaterSet(id=name, **{"channels": 2, "power_kw": 8.0, "turnaround_minutes": 30, **more})
 
 
-def block_plan(name: str = "J1", start: int = MORNING, **more: Any) -> PlannedJob:
+def block_plan(name: str = "J1", start: int = MORNING, *, technician: str = "Ada", **more: Any) -> PlannedJob:
     """The plain heat block of `job`, done by Ada on H1 at C1 from `start` on."""
     held = {"position": "C1", "heater_set": "H1", **more}
     planned, now = [], start
     for stage in BLOCK:
-        crew = ("Ada",) if stage.kind is StageKind.HANDS_ON else ()
+        crew = (technician,) if stage.kind is StageKind.HANDS_ON else ()
         planned.append(
-            PlannedStage(name=stage.name, start=now, end=now + stage.minutes, **{"technicians": crew, **held})
+            PlannedStage(name=stage.name, start=now, end=now + stage.minutes, technicians=crew, **held)
         )
         now += stage.minutes
     return PlannedJob(id=name, stages=tuple(planned))
+
+
+def planned_stage(name: str, start: int, end: int, *technicians: str) -> PlannedStage:
+    """A planned hands-on stage, done by Ada unless others are named."""
+    return PlannedStage(name=name, start=start, end=end, technicians=technicians or ("Ada",))
+
+
+def planned_job(name: str, *stages: PlannedStage) -> PlannedJob:
+    """A planned job."""
+    return PlannedJob(id=name, stages=stages)
+
+
+def one_stage_schedule(name: str, start: int, end: int) -> Schedule:
+    """J1 with its only stage, done by Ada."""
+    return Schedule(jobs=(planned_job("J1", planned_stage(name, start, end)),), watch=())
 
 
 def watch(planned: PlannedJob, attendant: str = "Ada") -> Watch:
@@ -100,10 +142,10 @@ def watch(planned: PlannedJob, attendant: str = "Ada") -> Watch:
     return Watch(technician=attendant, span=Span(hot[0].start, hot[-1].end), jobs=(planned.id,))
 
 
-def block_schedule(*planned: PlannedJob) -> Schedule:
-    """Planned heat blocks, each attended by Ada."""
+def block_schedule(*planned: PlannedJob, attendant: str = "Ada") -> Schedule:
+    """Planned heat blocks, each attended by Ada or somebody else."""
     jobs = planned or (block_plan(),)
-    return Schedule(jobs=jobs, watch=tuple(watch(one) for one in jobs))
+    return Schedule(jobs=jobs, watch=tuple(watch(one, attendant) for one in jobs))
 
 
 def restaged(planned: PlannedJob, name: str, **changes: Any) -> PlannedJob:

@@ -1,0 +1,25 @@
+"""Kilowatts energised at once stay within the limit."""
+
+from planner.domain.problem import BayProblem
+from tests.lib.bays import HOUR, block_plan, block_schedule, two_blocks
+from tests.lib.rule_spec import Case, ModelledRuleSpec
+
+SECOND = block_plan("J2", technician="Bo", heater_set="H2", position="C2")
+
+
+def _bay(end: int, kilowatts: float) -> BayProblem:
+    """Two blocks, each energised for two hours with 8 kW, together or one after the other."""
+    return two_blocks(end, rules={"cures_per_attendant": 2, "power_limit_kw": kilowatts})
+
+
+class TestPower(ModelledRuleSpec):
+    """Expected ends stand in minutes of the day: `10 * HOUR` is 10:00."""
+
+    stem = "power"
+    feasible = Case(_bay(10 * HOUR, 16.0), {"J1": 10 * HOUR, "J2": 10 * HOUR})
+    boundary = Case(_bay(12 * HOUR, 15.99), {"J1": 10 * HOUR, "J2": 12 * HOUR})
+    infeasible = Case(_bay(12 * HOUR - 1, 15.99), {"J1": 10 * HOUR})
+    broken = (
+        _bay(18 * HOUR, 15.99),
+        block_schedule(block_plan(), SECOND, attendant="Cy"),
+    )
