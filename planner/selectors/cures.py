@@ -1,5 +1,6 @@
 """Reading charts, materials and logged cures; rows into the values of the cure."""
 
+from collections.abc import Mapping
 from datetime import date, timedelta
 from typing import Any
 
@@ -46,7 +47,7 @@ def logger_columns_get(*, user: User, site: Site, logger: str) -> ColumnMap | No
     """The columns remembered for a logger; None where it is new here."""
     require_on_site(user=user, site=site, action=Action.SITE_READ)
     kept = LoggerColumns.objects.filter(site=site, logger=logger).first()
-    return None if kept is None else _column_map(kept.columns)
+    return None if kept is None else column_map_of(kept.columns)
 
 
 def logged_cure_list(*, user: User, damage: Damage) -> QuerySet[LoggedCure]:
@@ -78,7 +79,8 @@ def _law(material: Material) -> Arrhenius | TenDegreeRule:
     return TenDegreeRule(reference_c=reference_c, factor=_figure(material, "ten_degree_factor"))
 
 
-def _column_map(kept: dict[str, Any]) -> ColumnMap:
+def column_map_of(kept: Mapping[str, Any]) -> ColumnMap:
+    """A map of columns as it was kept."""
     return ColumnMap(
         time=kept["time"],
         inside=kept["inside"],

@@ -10,6 +10,7 @@ from planner.domain.permissions import Role
 from planner.models import Site, User
 from planner.services.demo_site.accounts import accounts_load, outcomes_load
 from planner.services.demo_site.bay import bay_load
+from planner.services.demo_site.cures import cures_load, finished_cure_load
 from planner.services.demo_site.past_repairs import past_repairs_load
 from planner.services.demo_site.people import people_load
 from planner.services.demo_site.routes import routes_load
@@ -77,9 +78,11 @@ def _load(row: Row, today: date) -> None:
     people_load(scene)
     bay_load(scene)
     routes_load(scene)
+    cures_load(scene)
     work_load(scene, roles[Role.SUPERVISOR])
     accounts_load(scene, roles.get(Role.ACCOUNTANT, administrator))
     past_repairs_load(scene, roles[Role.SUPERVISOR], roles.get(Role.ACCOUNTANT, administrator))
+    finished_cure_load(scene, roles[Role.SUPERVISOR])
     # Last, so that the past repairs rest on what was assumed when they were booked.
     outcomes_load(scene)
 

@@ -1,0 +1,104 @@
+"""Reading a record: the signed version that is asked for, or the draft of what is on file now."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from planner.domain.errors import NotFoundError
+from planner.domain.permissions import Action
+from planner.models import InjuryPhoto, RecordVersion, Site, User, WorkOrder
+from planner.selectors.access import require_on_site
+from planner.selectors.repair_records.content import content_sha256, record_content
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RepairRecord:
+    """A record to read.
+
+    Args:
+        order: whose.
+        content: as it was signed, or as it stands now.
+        version: the signed one; None for the draft.
+        versions: all that were signed, first to last.
+        outdated: something on file changed since the last signature.
+
+    """
+
+    order: WorkOrder
+    content: dict[str, Any]
+    version: RecordVersion | None
+    versions: Sequence[RecordVersion]
+    outdated: bool
+
+    @property
+    def lacks(self) -> tuple[str, ...]:
+        """What must be done before it can be signed, in plain words."""
+        return record_lacks(self.content)
+
+    @property
+    def is_last(self) -> bool:
+        """Whether this is the version that holds."""
+        return self.version is None or self.version == self.versions[-1]
+
+
+def repair_record_get(*, user: User, order: WorkOrder, number: int | None = None) -> RepairRecord:
+    """The record of an order: version `number`, else the last one signed, else the draft (0: the draft).
+
+    Raises NotFoundError where there is no such version.
+    """
+    require_on_site(user=user, site=order.site, action=Action.SITE_READ)
+    versions = list(order.record_versions.select_related("signed_by").order_by("number"))
+    content = record_content(order=order)
+    last = versions[-1] if versions else None
+    version = _asked(versions, number, order)
+    return RepairRecord(
+        order=order,
+        content=content if version is None else version.content,
+        version=version,
+        versions=versions,
+        outdated=last is not None and last.content_sha256 != content_sha256(content),
+    )
+
+
+def record_lacks(content: dict[str, Any]) -> tuple[str, ...]:
+    """What a record still needs before a person signs it."""
+    lacks = [f"the cure log {log['file_name']} waits for a person's decision"
+             for log in content["logs"] if not log["decisions"]]  # fmt: skip
+    if not content["inspections"]:
+        lacks.append("nobody has inspected the repair yet")
+    elif content["inspections"][-1]["released"]:
+        lacks += _cures_without_log(content)
+    if any(stage["ended_at"] is None for stage in content["stages"]):
+        lacks.append("a stage is still going on")
+    return tuple(lacks)
+
+
+def _cures_without_log(content: dict[str, Any]) -> list[str]:
+    """Nothing is released whose cure nobody can look at."""
+    cured = {stage["injury"] for stage in content["stages"] if stage["heater_set"]}
+    logged = {log["injury"] for log in content["logs"]}
+    return [
+        f"the cure of {injury['words']} has no log: import it or type its readings"
+        for injury in content["injuries"]
+        if injury["id"] in cured - logged
+    ]
+
+
+def photo_get(*, user: User, site: Site, photo_id: int) -> InjuryPhoto:
+    """One photo of the site; NotFoundError where it is none of this site's."""
+    require_on_site(user=user, site=site, action=Action.SITE_READ)
+    photo = InjuryPhoto.objects.filter(site=site, pk=photo_id).first()
+    if photo is None:
+        raise NotFoundError(f"there is no photo {photo_id} on {site}")
+    return photo
+
+
+def _asked(versions: list[RecordVersion], number: int | None, order: WorkOrder) -> RecordVersion | None:
+    if number == 0 or not versions:
+        return None
+    if number is None:
+        return versions[-1]
+    for version in versions:
+        if version.number == number:
+            return version
+    raise NotFoundError(f"the record of {order} has no version {number}")

@@ -1,0 +1,191 @@
+"""A logger's file between upload and import: looked at, mapped, judged, then kept or put away."""
+
+import hashlib
+import re
+from collections.abc import Mapping
+from dataclasses import asdict
+from datetime import timedelta
+
+from django.db import transaction
+from django.utils import timezone
+
+from planner.domain.errors import ConflictError, InvalidValueError, NotFoundError
+from planner.domain.permissions import Action
+from planner.engineering.cure_log.columns import ColumnMap, TimeKind
+from planner.engineering.cure_log.units import PressureUnit, TemperatureUnit
+from planner.models import CureLogUpload, Damage, HeaterSet, LoggedCure, Site, User
+from planner.selectors.access import require_on_site
+from planner.selectors.cure_plans import cure_plan_get
+from planner.selectors.cures import column_map_of, logger_columns_get
+from planner.services.cure_log_file import cure_log_rows
+from planner.services.cure_traces import CureTrace, cure_log_look
+from planner.services.logged_cures import cure_log_import, judgement_words
+
+KEPT_FOR = timedelta(days=1)
+TYPED_COLUMNS = ColumnMap(
+    time="minute", inside="inside", outside="outside", pressure=("pressure",),
+    time_kind=TimeKind.ELAPSED_MINUTES,
+)  # fmt: skip
+GUESSES = {
+    "time": ("time", "date", "clock", "elapsed", "minute"),
+    "inside": ("inside", "inner", "in "),
+    "outside": ("outside", "outer", "out "),
+    "pressure": ("press", "bag", "psi", "kpa", "bar"),
+}
+
+
+def cure_log_upload_add(
+    *,
+    user: User,
+    damage: Damage,
+    raw: bytes,
+    name: str,
+    logger: str = "",
+    heater_set: HeaterSet | None = None,
+    columns: ColumnMap | None = None,
+) -> CureLogUpload:
+    """Put a file aside to look at; the columns are those remembered of the logger, else guessed by name.
+
+    Raises InvalidValueError where it cannot be read, ConflictError where it was imported before.
+    """
+    require_on_site(user=user, site=damage.site, action=Action.WORK_RECORD)
+    rows = cure_log_rows(raw=raw, name=name)
+    if not rows:
+        raise InvalidValueError(f"{name} names its columns but has no readings")
+    if LoggedCure.objects.filter(damage=damage, file_sha256=hashlib.sha256(raw).hexdigest()).exists():
+        raise ConflictError(f"{name} was imported for this injury before: nothing was changed")
+    known = columns or logger_columns_get(user=user, site=damage.site, logger=logger)
+    CureLogUpload.objects.filter(site=damage.site, uploaded_at__lt=timezone.now() - KEPT_FOR).delete()
+    return CureLogUpload.objects.create(
+        site=damage.site,
+        damage=damage,
+        heater_set=heater_set,
+        logger=logger.strip(),
+        file_name=name[:200],
+        file_raw=raw,
+        columns=asdict(known) if known else _guessed(list(rows[0])),
+        uploaded_at=timezone.now(),
+        uploaded_by=user,
+    )
+
+
+def cure_readings_upload(
+    *, user: User, damage: Damage, readings: str, heater_set: HeaterSet | None = None
+) -> CureLogUpload:
+    """Put typed readings aside to look at: a line each of minute, inside °C, outside °C, pressure kPa.
+
+    Raises InvalidValueError that names the line which has not four numbers.
+    """
+    lines = ["minute,inside,outside,pressure"]
+    for place, line in enumerate(filter(str.strip, readings.splitlines()), start=1):
+        cells = re.split(r"[\s;,]+", line.strip())
+        if len(cells) != 4 or not all(re.fullmatch(r"-?\d+(\.\d+)?|-", cell) for cell in cells):
+            raise InvalidValueError(
+                f"line {place}, {line.strip()!r}: write minute, inside °C, outside °C, pressure kPa, such as "
+                "30 121 120 207; a reading that was missed is -"
+            )
+        lines.append(",".join("" if cell == "-" else cell for cell in cells))
+    raw = "\n".join(lines).encode()
+    return cure_log_upload_add(
+        user=user, damage=damage, raw=raw, name="typed readings", heater_set=heater_set, columns=TYPED_COLUMNS
+    )
+
+
+def cure_log_upload_get(*, user: User, site: Site, upload_id: int) -> CureLogUpload:
+    """A file that was put aside; NotFoundError where it is gone."""
+    require_on_site(user=user, site=site, action=Action.WORK_RECORD)
+    uploads = CureLogUpload.objects.select_related("damage__work_order", "damage__tyre", "damage__site")
+    found = uploads.filter(site=site, pk=upload_id).first()
+    if found is None:
+        raise NotFoundError("this file was kept or put away already: upload it again if it is missing")
+    return found
+
+
+def upload_column_names(*, upload: CureLogUpload) -> list[str]:
+    """The names of the file's columns."""
+    return list(cure_log_rows(raw=bytes(upload.file_raw), name=upload.file_name)[0])
+
+
+def upload_columns_set(*, upload: CureLogUpload, columns: ColumnMap) -> None:
+    """Read the file by these columns from now on."""
+    upload.columns = asdict(columns)
+    upload.save(update_fields=["columns"])
+
+
+def upload_look(*, upload: CureLogUpload) -> tuple[dict[str, object], CureTrace]:
+    """The judgement in words and the curves, by the upload's columns; nothing is kept.
+
+    Raises InvalidValueError where the columns do not fit the file.
+    """
+    judgement, trace = cure_log_look(
+        raw=bytes(upload.file_raw),
+        name=upload.file_name,
+        columns=column_map_of(upload.columns or {}),
+        plan=cure_plan_get(damage=upload.damage),
+    )
+    return judgement_words(judgement), trace
+
+
+def upload_keep(*, user: User, upload: CureLogUpload) -> LoggedCure:
+    """Import the very bytes that were looked at, with their verdict, and put the upload away."""
+    with transaction.atomic():
+        logged = cure_log_import(
+            user=user,
+            damage=upload.damage,
+            raw=bytes(upload.file_raw),
+            name=upload.file_name,
+            columns=column_map_of(upload.columns or {}),
+            plan=cure_plan_get(damage=upload.damage),
+            heater_set=upload.heater_set,
+            logger=upload.logger,
+        )
+        upload.delete()
+    return logged
+
+
+def upload_put_away(*, user: User, upload: CureLogUpload) -> None:
+    """Forget a file that was not imported."""
+    require_on_site(user=user, site=upload.site, action=Action.WORK_RECORD)
+    upload.delete()
+
+
+def columns_of(told: Mapping[str, str]) -> ColumnMap:
+    """A map of columns from a form's words; InvalidValueError where two are the same or a word is unknown."""
+    try:
+        return ColumnMap(
+            time=told["time"],
+            inside=told["inside"],
+            outside=told["outside"],
+            pressure=(told["pressure"],) if told.get("pressure") else (),
+            time_kind=TimeKind(told["time_kind"]),
+            time_zone=told.get("time_zone") or None,
+            temperature_unit=TemperatureUnit(told["temperature_unit"]),
+            pressure_unit=PressureUnit(told["pressure_unit"]),
+        )
+    except (KeyError, ValueError) as fault:
+        if isinstance(fault, InvalidValueError):
+            raise
+        raise InvalidValueError("say of every column what it is") from fault
+
+
+def _guessed(names: list[str]) -> dict[str, object]:
+    """A first guess at the columns by their names; a person looks at it before anything is read."""
+    found: dict[str, str] = {}
+    for what, words in GUESSES.items():
+        for name in names:
+            if name not in found.values() and any(word in f"{name.lower()} " for word in words):
+                found[what] = name
+                break
+    left = [name for name in names if name not in found.values()]
+    time, inside, outside = (found.get(what) or (left.pop(0) if left else "") for what in list(GUESSES)[:3])
+    psi = "psi" in found.get("pressure", "").lower()
+    return {
+        "time": time,
+        "inside": inside,
+        "outside": outside,
+        "pressure": [found["pressure"]] if "pressure" in found else [],
+        "time_kind": "elapsed_minutes" if "min" in time.lower() else "clock",
+        "time_zone": None,
+        "temperature_unit": "fahrenheit" if "f" in re.findall(r"[a-z]+", inside.lower())[-1:] else "celsius",
+        "pressure_unit": "psi" if psi else "kpa",
+    }
