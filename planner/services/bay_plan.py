@@ -1,16 +1,18 @@
 """One way from a bay problem to a verified bay plan, for the command line and the worker alike."""
 
 import logging
+from collections.abc import Iterable
 from dataclasses import replace
 from time import monotonic
 
+from planner.domain.breach import Breach
 from planner.domain.errors import InternalError
 from planner.domain.plan import BayPlan, PlanStatus, Reason, Schedule, Score, UnplannedJob
 from planner.domain.problem import BayProblem
 from planner.domain.progress import Listener, Progress, StopSignal
 from planner.scheduling.dispatch import LockedWorkError, dispatch
 from planner.scheduling.score import score
-from planner.scheduling.verify import schedule_verify, verify
+from planner.scheduling.verify import locked_verify, schedule_verify, verify
 from planner.solver.limits import SolveLimits
 from planner.solver.reasons import reasons_for
 from planner.solver.solution import Solution
@@ -51,7 +53,9 @@ def bay_plan_make(
     try:
         dispatched = dispatch(problem, seed=limits.seed, stop=stop)
     except LockedWorkError as fault:
-        return _infeasible(problem, sha256, fault)
+        return _infeasible(problem, sha256, fault.breaches)
+    if schedule_verify(problem, dispatched) and (breaches := locked_verify(problem)):
+        return _infeasible(problem, sha256, breaches)
     _tell(listener, "dispatch", score(problem, dispatched.jobs), monotonic() - begun)
     found = _best(problem, dispatched, _remaining(limits, monotonic() - begun), listener, stop)
     plan = BayPlan(
@@ -87,6 +91,8 @@ def _best(
 ) -> Solution:
     """The solver's plan where it holds and is no worse than dispatch's, which stands otherwise."""
     stands = Solution(schedule=dispatched, bound=0, status=PlanStatus.FEASIBLE)
+    if limits.seconds == 0 or (stop is not None and stop()):
+        return stands
     try:
         solution = solve(problem, start=dispatched, limits=limits, listener=listener, stop=stop)
     except Exception:
@@ -113,10 +119,10 @@ def _objection(problem: BayProblem, dispatched: Schedule, solution: Solution) ->
     return objection
 
 
-def _infeasible(problem: BayProblem, sha256: str, fault: LockedWorkError) -> BayPlan:
+def _infeasible(problem: BayProblem, sha256: str, breaches: Iterable[Breach | str]) -> BayPlan:
     reasons = tuple(
         Reason(code="locked_work", message=f"The locked work breaks a rule by itself: {breach}.")
-        for breach in fault.breaches
+        for breach in breaches
     )
     return BayPlan(
         problem_sha256=sha256,
