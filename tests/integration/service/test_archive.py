@@ -1,0 +1,143 @@
+"""An archive holds everything, and an emptied database filled from it is equal."""
+
+import stat
+import zipfile
+from collections.abc import Callable
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+from django.core.management import call_command
+from django.core.management.base import CommandError
+from django.db import connection
+from django.db.models import Model
+
+from planner.domain.errors import ConflictError, InvalidValueError
+from planner.models import AuditEvent, Position, Site, User, WorkOrder
+from planner.services.archive import archive_restore, archive_write
+from planner.services.archive.tables import MADE_BY_MIGRATE, archived_models
+from tests.lib.mine import Mine, mine_equipped, mine_open
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def mine() -> Mine:
+    mine = mine_equipped()
+    mine.order("A1")
+    return mine
+
+
+def empty() -> None:
+    """Take every row away, as if the database had just been migrated."""
+    models = [model for model in archived_models(None) if model._meta.label not in MADE_BY_MIGRATE]
+    tables = [model._meta.db_table for model in models]
+    with connection.cursor() as cursor:
+        if connection.vendor == "postgresql":
+            cursor.execute("set constraints all immediate")
+            cursor.execute(f"truncate {', '.join(tables)} restart identity cascade")
+            cursor.execute("set constraints all deferred")
+        else:
+            for table in tables:
+                cursor.execute(f"delete from {table}")  # noqa: S608 - a table of ours
+
+
+def rows(model: type[Model]) -> list[dict[str, object]]:
+    return list(model._base_manager.order_by("pk").values())
+
+
+def test_everything_comes_back_equal(mine: Mine, tmp_path: Path) -> None:
+    before = {model: rows(model) for model in archived_models(None)}
+    archive_write(path=tmp_path / "all.zip")
+    empty()
+    manifest = archive_restore(path=tmp_path / "all.zip")
+    assert {model: rows(model) for model in archived_models(None)} == before
+    assert manifest.rows == sum(map(len, before.values())) > 100
+    assert [kind.code for kind in Position.objects.get(code="P1").kinds.all()] == ["prep"]
+
+
+def test_work_goes_on_after_a_restore(mine: Mine, tmp_path: Path) -> None:
+    archive_write(path=tmp_path / "all.zip")
+    empty()
+    archive_restore(path=tmp_path / "all.zip")
+    mine.order("A2")
+    assert WorkOrder.objects.count() == 2
+
+
+def test_microseconds_survive(mine: Mine, tmp_path: Path) -> None:
+    moment = datetime(2026, 3, 2, 1, 2, 3, 456789, UTC)
+    WorkOrder.objects.update(received_at=moment)
+    archive_write(path=tmp_path / "all.zip")
+    empty()
+    archive_restore(path=tmp_path / "all.zip")
+    assert WorkOrder.objects.get().received_at == moment
+
+
+def test_one_site_takes_its_people_and_nothing_of_another(mine: Mine, tmp_path: Path) -> None:
+    mine_open("basin")
+    events = AuditEvent.objects.filter(site=mine.site).count()
+    archive_write(path=tmp_path / "one.zip", site=mine.site)
+    empty()
+    archive_restore(path=tmp_path / "one.zip")
+    assert [site.code for site in Site.objects.all()] == ["ridge"]
+    assert AuditEvent.objects.count() == events
+    assert not User.objects.filter(username__endswith="basin").exists()
+    assert User.objects.filter(username__endswith="ridge").count() == 5
+
+
+def test_only_its_owner_reads_the_file_and_none_is_overwritten(mine: Mine, tmp_path: Path) -> None:
+    path = tmp_path / "all.zip"
+    call_command("archive_write", str(path), verbosity=0)
+    assert stat.S_IMODE(path.stat().st_mode) == 0o600
+    before = path.read_bytes()
+    with pytest.raises(CommandError, match="File exists"):
+        call_command("archive_write", str(path))
+    assert path.read_bytes() == before
+
+
+def test_a_database_in_use_is_left_alone(mine: Mine, tmp_path: Path) -> None:
+    archive_write(path=tmp_path / "all.zip")
+    with pytest.raises(ConflictError, match="holds users or sites already"):
+        archive_restore(path=tmp_path / "all.zip")
+
+
+def _cut(path: Path) -> None:
+    path.write_bytes(path.read_bytes()[:-100])
+
+
+def _not_ours(path: Path) -> None:
+    with zipfile.ZipFile(path, "w") as archive:
+        archive.writestr("readme.txt", "hello")
+
+
+def _tampered(path: Path) -> None:
+    with zipfile.ZipFile(path) as archive:
+        members = {name: archive.read(name) for name in archive.namelist()}
+    members["planner.WorkOrder.jsonl"] = members["planner.WorkOrder.jsonl"].replace(
+        b"to_repair", b"called_off"
+    )
+    with zipfile.ZipFile(path, "w") as archive:
+        for name, raw in members.items():
+            archive.writestr(name, raw)
+
+
+@pytest.mark.parametrize("damage", [_cut, _not_ours, _tampered, Path.unlink])
+def test_a_damaged_archive_restores_nothing(
+    mine: Mine, tmp_path: Path, damage: Callable[[Path], None]
+) -> None:
+    path = tmp_path / "all.zip"
+    archive_write(path=path)
+    empty()
+    damage(path)
+    with pytest.raises(InvalidValueError, match="nothing was restored"):
+        archive_restore(path=path)
+    assert not Site.objects.exists()
+
+
+def test_another_release_is_named(mine: Mine, tmp_path: Path) -> None:
+    archive_write(path=tmp_path / "all.zip")
+    empty()
+    with connection.cursor() as cursor:
+        cursor.execute("delete from django_migrations where name = '0005_cure'")
+    with pytest.raises(ConflictError, match=r"another release \(planner\.0005_cure\)"):
+        archive_restore(path=tmp_path / "all.zip")
