@@ -1,6 +1,7 @@
 """Whatever stands in a problem file: it is read, or its faults are named. Nothing else happens."""
 
 import json
+from copy import deepcopy
 from random import Random
 from typing import Any
 
@@ -35,7 +36,7 @@ def test_a_changed_file_is_read_or_refused(seed: int, changes: int) -> None:
         if random.random() < 0.2:
             del here[key]
         else:
-            here[key] = random.choice(ODD)
+            here[key] = deepcopy(random.choice(ODD))
     try:
         problem_read(json.dumps(root).encode())
     except FaultyFileError as error:
