@@ -20,8 +20,9 @@ from planner.solver.solve import solve
 
 _log = logging.getLogger(__name__)
 
-_RESERVE = 0.05
-"""The share of the time that is kept for reasons and the last check."""
+_RESERVE_SHARE = 0.05
+_RESERVE_SECONDS_PER_JOB = 0.01
+"""What is kept of the time for reasons and the last check: a share, or what so many jobs take."""
 
 
 def bay_plan_make(
@@ -57,7 +58,7 @@ def bay_plan_make(
     if schedule_verify(problem, dispatched) and (breaches := locked_verify(problem)):
         return _infeasible(problem, sha256, breaches)
     _tell(listener, "dispatch", score(problem, dispatched.jobs), monotonic() - begun)
-    found = _best(problem, dispatched, _remaining(limits, monotonic() - begun), listener, stop)
+    found = _best(problem, dispatched, _remaining(problem, limits, monotonic() - begun), listener, stop)
     plan = BayPlan(
         problem_sha256=sha256,
         status=found.status,
@@ -75,11 +76,12 @@ def _tell(listener: Listener | None, phase: str, reached: Score, seconds: float)
         listener(Progress(phase=phase, score=reached, bound=0, seconds=seconds, work=0.0))
 
 
-def _remaining(limits: SolveLimits, spent_seconds: float) -> SolveLimits:
+def _remaining(problem: BayProblem, limits: SolveLimits, spent_seconds: float) -> SolveLimits:
     """What is left for the solver once dispatch, reasons and the last check have had their time."""
     if limits.seconds is None:
         return limits
-    return replace(limits, seconds=max(0.0, limits.seconds * (1 - _RESERVE) - spent_seconds))
+    reserve = max(_RESERVE_SHARE * limits.seconds, _RESERVE_SECONDS_PER_JOB * len(problem.jobs))
+    return replace(limits, seconds=max(0.0, limits.seconds - reserve - spent_seconds))
 
 
 def _best(

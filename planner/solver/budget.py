@@ -21,13 +21,15 @@ class Budget:
         self._stopped = False
 
     def share(self, part: float) -> "Budget":
-        """A budget of `part` of the work and of the seconds that are left."""
+        """A budget of `part` of the work that is left, or of the seconds where work has no limit.
+
+        Beside a limit of work the seconds stay whole: how they are shared out must not steer the search.
+        """
         seconds, work = self.seconds_left(), self.work_left_or_none()
-        limits = replace(
-            self.limits,
-            seconds=None if seconds is None else part * seconds,
-            work=None if work is None else part * work,
-        )
+        if work is not None:
+            limits = replace(self.limits, seconds=seconds, work=part * work)
+        else:
+            limits = replace(self.limits, seconds=None if seconds is None else part * seconds)
         return Budget(limits, self._stop)
 
     def seconds_gone(self) -> float:

@@ -1,7 +1,7 @@
 """How much of something is left at every step, after what is closed and what held work takes."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from planner.solver.masks import Mask, union
 
@@ -14,6 +14,7 @@ class Room:
     """What is left, as stretches of steps that follow one another: (first, last, left)."""
 
     stretches: tuple[tuple[int, int, int], ...]
+    _known: dict[int, Mask] = field(default_factory=dict, compare=False, repr=False)
 
     @property
     def most(self) -> int:
@@ -26,8 +27,12 @@ class Room:
         return min((left for _, _, left in self.stretches), default=0)
 
     def at_least(self, amount: int) -> Mask:
-        """The steps with that much left."""
-        return union((first, last) for first, last, left in self.stretches if left >= amount)
+        """The steps with that much left; each amount is worked out once."""
+        if amount not in self._known:
+            self._known[amount] = union(
+                (first, last) for first, last, left in self.stretches if left >= amount
+            )
+        return self._known[amount]
 
     def shortfalls(self) -> list[tuple[int, int, int]]:
         """Where less than the most is left, and how much less; what a cumulative must fill."""

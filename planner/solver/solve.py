@@ -7,7 +7,7 @@ from planner.domain.problem import BayProblem
 from planner.domain.progress import Listener, Progress, StopSignal
 from planner.scheduling.dispatch.bay import bay_of
 from planner.scheduling.dispatch.board import Board
-from planner.scheduling.dispatch.construct import best_plan, board_of, score_of
+from planner.scheduling.dispatch.construct import board_of, fill, score_of
 from planner.scheduling.dispatch.restore import schedule_place
 from planner.scheduling.dispatch.share_out import schedule_of
 from planner.solver.bounds.bound import bound
@@ -59,7 +59,7 @@ class _Search:
         self._problem, self._limits, self._listener = problem, limits, listener
         self._budget = Budget(limits, stop)
         self._bound = 0
-        self._board = _board_with(problem, start, limits.seed)
+        self._board = _board_with(problem, start)
 
     def solution(self) -> Solution:
         """Run all phases."""
@@ -93,6 +93,8 @@ class _Search:
                     self._tell("improvement")
                     told = score
             self._board.restore(team.best()[1])
+        # A job costs less at any end than left out: whatever still fits is worth its place.
+        fill(self._board)
 
     def _prove(self) -> None:
         """Raise the bound with what the budget has left; a plan with nothing late needs none."""
@@ -129,14 +131,9 @@ class _Search:
             )
 
 
-def _board_with(problem: BayProblem, start: Schedule, seed: int) -> Board:
-    """A board with `start` or, where the dispatch rules know better, their plan."""
+def _board_with(problem: BayProblem, start: Schedule) -> Board:
+    """A board with `start`, and with whatever still fits beside it."""
     board = board_of(bay_of(problem))
-    empty = board.snapshot()
-    best_plan(board, seed=seed, restarts=4)
-    score, dispatched = score_of(board), board.snapshot()
-    board.restore(empty)
     schedule_place(board, start)
-    if score < score_of(board):
-        board.restore(dispatched)
+    fill(board)
     return board

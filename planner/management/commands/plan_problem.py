@@ -16,6 +16,7 @@ from planner.services.bay_plan import bay_plan_make
 from planner.solver.limits import SolveLimits
 
 LOCKED_WORK_BREAKS = 1
+DEFAULT_SECONDS = 30.0
 
 
 class Command(BaseCommand):
@@ -32,7 +33,9 @@ class Command(BaseCommand):
         """Add the files and the limits."""
         parser.add_argument("problem", type=Path, metavar="PROBLEM.json")
         parser.add_argument("--out", type=Path, required=True, metavar="PLAN.json")
-        parser.add_argument("--seconds", type=seconds, default=30.0, help="time for the whole (30)")
+        parser.add_argument(
+            "--seconds", type=seconds, help="time for the whole (30; with --work no limit unless given)"
+        )
         parser.add_argument("--workers", type=whole(1, 64), default=2, help="solver threads (2)")
         parser.add_argument("--seed", type=whole(0, 2**31 - 1), default=0)
         parser.add_argument("--work", type=work_units, help="solver work units: answers that can be repeated")
@@ -81,8 +84,11 @@ class Command(BaseCommand):
 
 def _limits(options: dict[str, Any]) -> SolveLimits:
     """The limits as asked, less the time that the program took to start."""
+    asked = options["seconds"]
+    if asked is None and options["work"] is None:
+        asked = DEFAULT_SECONDS
     return SolveLimits(
-        seconds=max(0.0, options["seconds"] - RUN.seconds_gone()),
+        seconds=None if asked is None else max(0.0, asked - RUN.seconds_gone()),
         work=options["work"],
         workers=options["workers"],
         seed=options["seed"],

@@ -10,7 +10,7 @@ from planner.scheduling.dispatch.bay import Bay, BayJob, bay_of
 from planner.scheduling.dispatch.board import Board, Snapshot
 from planner.scheduling.dispatch.insertion import Insertion
 from planner.scheduling.dispatch.locked import LockedWorkError, locked_work_take
-from planner.scheduling.dispatch.orders import RULES, in_sequence, ordered, shaken
+from planner.scheduling.dispatch.orders import RULES, by_loss, in_sequence, ordered, shaken
 from planner.scheduling.dispatch.share_out import schedule_of
 
 _MUST_TRIES = 200
@@ -79,6 +79,11 @@ def best_plan(board: Board, *, seed: int, restarts: int, stop: StopSignal | None
         return score_of(board)
     board.restore(best[2])
     return best[0]
+
+
+def fill(board: Board) -> None:
+    """Place every job that still fits, those that lose most by being left out first."""
+    _filled(board, Insertion.on(board), ordered(board.bay, by_loss))
 
 
 def _filled(board: Board, insertion: Insertion, order: Iterable[BayJob]) -> Score:

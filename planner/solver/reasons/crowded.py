@@ -5,11 +5,15 @@ from dataclasses import dataclass
 
 from planner.domain.plan import PlannedJob, Reason, Schedule
 from planner.domain.problem import BayProblem
+from planner.scheduling.dispatch.bay import bay_of as board_bay_of
+from planner.scheduling.dispatch.board import Board
+from planner.scheduling.dispatch.construct import board_of
+from planner.scheduling.dispatch.insertion import Insertion
+from planner.scheduling.dispatch.restore import schedule_place
 from planner.solver.bay import Bay, bay_of
 from planner.solver.build import open_starts
 from planner.solver.levers.changes import longer_shifts
 from planner.solver.masks import first_of
-from planner.solver.part import solve_part
 from planner.solver.pieces import TyreWork
 from planner.solver.reasons.words import duration, listed, local_time
 from planner.solver.rules import ALL
@@ -29,15 +33,13 @@ LONGER_MIN = (15, 30, 60, 120)
 
 MOST_REASONS = 2
 
-FIT_WORK = 0.05
-"""Work spent on fitting in one job that no single mask keeps out."""
-
 
 @dataclass(frozen=True, kw_only=True)
 class Crowd:
     """One plan's bay as a newcomer finds it: as it is, with one thing forgiven, and with longer shifts."""
 
-    schedule: Schedule
+    board: Board
+    insertion: Insertion
     full: BayState
     eased: dict[str, BayState]
     longer: dict[int, BayState]
@@ -45,8 +47,11 @@ class Crowd:
 
 def crowd_of(bay: Bay, schedule: Schedule) -> Crowd:
     """The crowd of a plan; shared by all jobs that are left out of it."""
+    board = board_of(board_bay_of(bay.problem))
+    schedule_place(board, schedule)
     return Crowd(
-        schedule=schedule,
+        board=board,
+        insertion=Insertion.on(board),
         full=BayState(bay=bay, free=(), held=schedule.jobs),
         eased={
             resource: BayState(bay=bay, free=(), held=schedule.jobs, forgiven=frozenset({resource}))
@@ -66,13 +71,29 @@ def ready_at(state: BayState, work: TyreWork) -> int | None:
 
 
 def crowded_reasons(crowd: Crowd, work: TyreWork) -> tuple[Reason, ...]:
-    """What would by itself make room for the job, best first; else that no one thing would."""
+    """What would by itself make room for a job that does not fit, best first, else that nothing would."""
     open_at = ready_at(crowd.full, work)
     if open_at is not None:
-        return (_fitted(crowd, work) or _tight(crowd.full.bay.problem, open_at),)
+        return (_tight(crowd.full.bay.problem, open_at),)
     helps = sorted(_helps(crowd, work))
     held = tuple(_held(crowd, work, resource, ready) for ready, resource in helps[:MOST_REASONS])
     return (*(held or (_nothing_alone(crowd, work),)), *_longer_shift(crowd, work))
+
+
+def plain_reason(crowd: Crowd, work: TyreWork, alone: int) -> Reason:
+    """That others hold what a job needs which does not fit beside them, though it would by itself [min]."""
+    holders = [job.id for job in crowd.full.held if job.end > work.job.released_at]
+    return Reason(
+        code="out_prioritised",
+        message=f"Planned tyres ({listed(holders)}) leave no room for it; with the bay to itself it could be "
+        f"ready no sooner than {local_time(crowd.full.bay.problem, alone)}.",
+        figures={
+            "resource": None,
+            "ready_min": alone,
+            "holders": len(holders),
+            "held_by": ", ".join(holders),
+        },
+    )
 
 
 def _helps(crowd: Crowd, work: TyreWork) -> Iterator[tuple[int, str]]:
@@ -137,16 +158,16 @@ def _nothing_alone(crowd: Crowd, work: TyreWork) -> Reason:
     )
 
 
-def _fitted(crowd: Crowd, work: TyreWork) -> Reason | None:
-    """Whether the job does fit as it is, and the search merely ended too soon to see it."""
-    bay = crowd.full.bay
-    found = solve_part(bay, crowd.schedule, frozenset({work.job.id}), max_deterministic_time=FIT_WORK, seed=0)
-    ready = next((job.end for job in found.jobs if job.id == work.job.id), None) if found else None
-    if ready is None:
+def fitted_reason(crowd: Crowd, work: TyreWork) -> Reason | None:
+    """That the job does fit, and the search merely ended too soon to see it; None where it does not."""
+    job = next(job for job in crowd.board.bay.jobs if job.id == work.job.id)
+    placement = crowd.insertion.find(crowd.board, job)
+    if placement is None:
         return None
+    problem, ready = crowd.full.bay.problem, placement.end
     return Reason(
         code="search_ended",
-        message=f"There is room for it, ready {local_time(bay.problem, ready)}; the search ended before it "
+        message=f"There is room for it, ready {local_time(problem, ready)}; the search ended before it "
         "was placed. Plan again with more time.",
         figures={"ready_min": ready},
     )
