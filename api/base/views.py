@@ -61,12 +61,13 @@ class SiteView(SignedInView):
         if request.method in _WRITES:
             _ = request._request.body  # kept by Django, so that it can be read again for its digest
         super().initial(request, *args, **named)
-        action = self.actions.get(request.method or "")
+        method = "GET" if request.method == "HEAD" else request.method or ""
+        action = self.actions.get(method)
         if action is not None:
             self.site = site_get(user=self.user, code=named["site"])
             _refuse_beyond_token(request.auth, self.site, action)
             require_on_site(user=self.user, site=self.site, action=action)
-        if request.method in self.matched:
+        if action is not None and method in self.matched:
             require_if_match(request)
 
     def page(self, rows: QuerySet[Any] | list[Any], shape: type[BaseSerializer[Any]]) -> Response:
@@ -79,7 +80,7 @@ class SiteView(SignedInView):
         """One thing with its entity tag; 304 where the caller has it already."""
         data = self.shaped(thing, shape)
         tag = entity_tag(data)
-        if self.request.method == "GET" and is_known(self.request, tag):
+        if self.request.method in ("GET", "HEAD") and is_known(self.request, tag):
             return Response(status=304, headers={"ETag": tag})
         return Response(data, status=status, headers={"ETag": tag})
 

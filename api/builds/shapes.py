@@ -37,4 +37,4 @@ class BuildStart(serializers.Serializer[PlanBuild]):
 class Why(serializers.Serializer[PlanBuild]):
     """A reason for the record."""
 
-    why = serializers.CharField(required=False, max_length=300, default="")
+    why = serializers.CharField(allow_blank=True, max_length=300, default="")

@@ -41,7 +41,7 @@ class AssumptionDecide(serializers.Serializer[Any]):
     """A signed decision; a refusal needs its reason."""
 
     accepted = serializers.BooleanField()
-    why = serializers.CharField(required=False, max_length=300, default="")
+    why = serializers.CharField(allow_blank=True, max_length=300, default="")
 
 
 class Assumptions(SiteView):

@@ -18,7 +18,7 @@ from planner.services.accounts.periods import period_close
 class MonthClose(serializers.Serializer[Any]):
     """A reason for the record."""
 
-    why = serializers.CharField(required=False, max_length=300, default="")
+    why = serializers.CharField(allow_blank=True, max_length=300, default="")
 
 
 class MonthName(serializers.Serializer[Any]):

@@ -65,7 +65,7 @@ class ComparisonShape(serializers.Serializer[Any]):
 class SpendApprove(serializers.Serializer[Any]):
     """A note to the approval."""
 
-    note = serializers.CharField(required=False, max_length=300, default="")
+    note = serializers.CharField(allow_blank=True, max_length=300, default="")
 
 
 class ApprovalShape(serializers.Serializer[Any]):

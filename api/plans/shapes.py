@@ -28,7 +28,7 @@ class PlanPublish(serializers.Serializer[Plan]):
     """The number of the published plan that the caller last saw; null: none yet."""
 
     expected_number = serializers.IntegerField(min_value=1, max_value=2**31 - 1, allow_null=True)
-    why = serializers.CharField(required=False, max_length=300, default="")
+    why = serializers.CharField(allow_blank=True, max_length=300, default="")
 
 
 class JobName(serializers.Serializer[Plan]):

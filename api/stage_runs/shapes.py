@@ -41,11 +41,11 @@ class StageRunStart(serializers.Serializer[StageRun]):
     position = serializers.SlugField(required=False, max_length=40)
     heater_set = serializers.SlugField(required=False, max_length=40)
     started_at = serializers.DateTimeField(required=False)
-    note = serializers.CharField(required=False, max_length=300, default="")
+    note = serializers.CharField(allow_blank=True, max_length=300, default="")
 
 
 class StageRunFinish(serializers.Serializer[StageRun]):
     """The end of a stage: now, unless a time is given."""
 
     ended_at = serializers.DateTimeField(required=False)
-    note = serializers.CharField(required=False, max_length=300, default="")
+    note = serializers.CharField(allow_blank=True, max_length=300, default="")

@@ -40,7 +40,7 @@ class TyreMove(serializers.Serializer[Tyre]):
     move = serializers.ChoiceField(choices=_MOVES)
     machine = serializers.IntegerField(required=False, min_value=1, max_value=999999999)
     machine_position = serializers.CharField(required=False, max_length=20)
-    why = serializers.CharField(required=False, max_length=300, default="")
+    why = serializers.CharField(allow_blank=True, max_length=300, default="")
 
 
 class TyreSearch(serializers.Serializer[Tyre]):
@@ -78,10 +78,10 @@ class DamageRecord(DamageSizes):
     """A new injury, as big as it looks."""
 
     zone = serializers.ChoiceField(choices=[zone.value for zone in Zone])
-    note = serializers.CharField(required=False, max_length=300, default="")
+    note = serializers.CharField(allow_blank=True, max_length=300, default="")
 
 
 class DamageMeasure(DamageSizes):
     """An injury as measured after skiving."""
 
-    why = serializers.CharField(required=False, max_length=300, default="")
+    why = serializers.CharField(allow_blank=True, max_length=300, default="")

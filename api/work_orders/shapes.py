@@ -3,7 +3,7 @@
 from rest_framework import serializers
 
 from api.base.named import Named
-from planner.domain.states import OPEN_WORK, WorkOrderState
+from planner.domain.states import WorkOrderState
 from planner.selectors.nouns import WorkOrder
 
 
@@ -30,7 +30,7 @@ class WorkOrderSearch(serializers.Serializer[WorkOrder]):
     """Which orders; the open ones unless states are named."""
 
     state = serializers.MultipleChoiceField(
-        choices=[state.value for state in WorkOrderState], default={each.value for each in OPEN_WORK}
+        choices=[state.value for state in WorkOrderState], required=False, help_text="empty: the open ones"
     )
     search = serializers.CharField(
         required=False, max_length=60, help_text="in serial, size, machine and number"
@@ -46,7 +46,7 @@ class WorkOrderReceive(serializers.Serializer[WorkOrder]):
     machine = serializers.IntegerField(required=False, min_value=1, max_value=999999999)
     released_at = serializers.DateTimeField(required=False)
     received_at = serializers.DateTimeField(required=False)
-    why = serializers.CharField(required=False, max_length=300, default="")
+    why = serializers.CharField(allow_blank=True, max_length=300, default="")
 
 
 class WorkOrderDate(serializers.Serializer[WorkOrder]):
@@ -61,4 +61,4 @@ class WorkOrderMove(serializers.Serializer[WorkOrder]):
     """A decision on an order; all but a decision to repair and a release need their reason."""
 
     move = serializers.ChoiceField(choices=("decide_to_repair", "reject", "hold", "release", "call_off"))
-    why = serializers.CharField(required=False, max_length=300, default="")
+    why = serializers.CharField(allow_blank=True, max_length=300, default="")

@@ -15,6 +15,7 @@ from api.work_orders.shapes import (
     WorkOrderShape,
 )
 from planner.domain.permissions import Action
+from planner.domain.states import OPEN_WORK
 from planner.selectors.fleet import machine_list, tyre_list
 from planner.selectors.nouns import WorkOrder
 from planner.selectors.work_orders import work_order_get, work_order_list
@@ -41,7 +42,7 @@ class WorkOrders(SiteView):
     def get(self, request: Request, site: str) -> Response:
         """The orders in these states, most urgent first."""
         asked = self.asked(WorkOrderSearch)
-        states = asked.pop("state")
+        states = asked.pop("state") or OPEN_WORK
         return self.page(
             work_order_list(user=self.user, site=self.site, states=states, **asked), WorkOrderShape
         )

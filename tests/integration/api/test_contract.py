@@ -1,0 +1,104 @@
+"""Every operation of the schema, tried by those who may not: a new one is covered without being named."""
+
+from collections import Counter
+from datetime import timedelta
+
+import pytest
+from django.utils import timezone
+from openapi_spec_validator import OpenAPIV31SpecValidator
+
+from planner.domain.permissions import PERMISSIONS, Action, Role
+from planner.services.api_tokens import api_token_make
+from tests.lib.api import Caller, caller, told
+from tests.lib.api_schema import Operation, api_schema, operations
+from tests.lib.mine import Mine, mine_open
+
+OPERATIONS = tuple(operations())
+ON_SITE = tuple(each for each in OPERATIONS if "site" in each.parameters("path"))
+# Whoever belongs to the site may write these: own tokens, and a check that stores nothing.
+EVERYBODYS_WRITES = {"token_make", "token_revoke", "problem_check"}
+
+
+def _answers(operations: tuple[Operation, ...], who: object, secret: str = "") -> dict[str, int]:
+    """What each operation answers to somebody who sends no body and no precondition."""
+    sender = caller(who, secret)  # type: ignore[arg-type]
+    return {each.id: sender.send(each.method, each.path, None).status_code for each in operations}
+
+
+def test_the_schema_is_valid_openapi() -> None:
+    # An independent validator of OpenAPI 3.1.
+    OpenAPIV31SpecValidator(api_schema()).validate()  # type: ignore[arg-type]
+
+
+def test_operations_have_names_of_their_own() -> None:
+    assert [name for name, count in Counter(each.id for each in OPERATIONS).items() if count > 1] == []
+    assert len(ON_SITE) > 100
+
+
+@pytest.mark.parametrize("operation", ON_SITE, ids=lambda each: each.id)
+def test_every_operation_says_what_it_needs(operation: Operation) -> None:
+    assert operation.method in operation.view.actions, "an operation without an action is open to all"
+    if operation.method != "GET" and operation.view.actions[operation.method] == Action.SITE_READ:
+        assert operation.id in EVERYBODYS_WRITES
+
+
+def test_nobody_signed_in_is_told_so(mine: Mine) -> None:
+    assert set(_answers(OPERATIONS, None).values()) == {401}
+    assert caller(None).send("HEAD", "sites/ridge/", None).status_code == 401
+    assert caller(None).get("sites/ridge/")["WWW-Authenticate"].startswith("Bearer")
+
+
+def test_a_stranger_finds_no_site(mine: Mine) -> None:
+    stranger = mine_open("elsewhere").users["administrator"]
+    assert {name: status for name, status in _answers(ON_SITE, stranger).items() if status != 404} == {}
+    assert caller(stranger).send("HEAD", "sites/ridge/", None).status_code == 404
+    assert told(caller(stranger).get("sites/"))["results"][0]["code"] == "elsewhere"
+
+
+@pytest.mark.parametrize("role", Role)
+def test_a_role_may_do_what_the_table_says_and_nothing_else(mine: Mine, role: Role) -> None:
+    answers = _answers(ON_SITE, mine.users[role])
+    refused = {name for name, status in answers.items() if status == 403}
+    actions = {each.id: each.view.actions[each.method] for each in ON_SITE}
+    assert refused == {name for name, action in actions.items() if role not in PERMISSIONS[action]}
+    assert [name for name, status in answers.items() if status in (401, 500)] == []
+
+
+def test_a_token_may_do_less_than_its_user(mine: Mine) -> None:
+    _, secret = api_token_make(
+        user=mine.supervisor,
+        site=mine.site,
+        name="reader",
+        actions=[Action.SITE_READ],
+        expires_at=timezone.now() + timedelta(days=1),
+    )
+    answers = _answers(ON_SITE, None, secret)
+    open_to_all = {each.id for each in ON_SITE if each.view.actions[each.method] == Action.SITE_READ}
+    assert {name for name, status in answers.items() if status != 403} == open_to_all - {"token_make"}
+
+
+@pytest.mark.parametrize("operation", ON_SITE, ids=lambda each: each.id)
+def test_every_write_to_what_exists_takes_if_match(operation: Operation) -> None:
+    """Writes below the number of a row; a cancel is exempt, for the progress it meets moves by itself."""
+    tail = operation.template.partition("{site}")[2]
+    adds_below = operation.id in {"damage_record", "spend_approve", "plan_build_cancel"}
+    is_change = operation.method != "GET" and ("{" in tail or not tail.strip("/"))
+    asks = "If-Match" in operation.parameters("header")
+    assert asks == (is_change and not adds_below)
+    assert asks or operation.method == "GET" or operation.id in {"problem_check", "plan_build_cancel"} or (
+        "Idempotency-Key" in operation.parameters("header")
+    )  # fmt: skip
+
+
+def test_a_change_without_if_match_answers_428(mine: Mine) -> None:
+    changes = tuple(each for each in ON_SITE if "If-Match" in each.parameters("header"))
+    statuses: set[int] = set()
+    for role in Role:
+        allowed = tuple(each for each in changes if role in PERMISSIONS[each.view.actions[each.method]])
+        statuses |= set(_answers(allowed, mine.users[role]).values())
+    assert statuses == {428}
+
+
+def test_a_head_is_a_get_without_its_body(mine: Mine, supervisor: Caller) -> None:
+    head, got = supervisor.send("HEAD", "sites/ridge/", None), supervisor.get("sites/ridge/")
+    assert (head.status_code, head.content, head["ETag"]) == (200, b"", got["ETag"])
