@@ -24,6 +24,9 @@ class PlanBuild(SiteOwned):
     lateness = models.BigIntegerField(null=True, blank=True)
     flow = models.BigIntegerField(null=True, blank=True)
     bound = models.BigIntegerField(default=0)
+    weight = models.PositiveIntegerField(
+        default=0, help_text="of all tyres together; 0 until the site is read"
+    )
     elapsed_seconds = models.FloatField(default=0)
     progress_at = models.DateTimeField(null=True, blank=True)
     curve = models.JSONField(default=list, blank=True, help_text="[seconds, lateness, bound] as they came")

@@ -54,6 +54,14 @@ def plan_draft_get(*, user: User, site: Site) -> Plan | None:
     return plans.select_related("made_by", "published_by").first()
 
 
+def plan_in_work_get(*, user: User, site: Site) -> Plan | None:
+    """What the supervisor works with: the newest draft, or the published plan where that is newer."""
+    draft, published = plan_draft_get(user=user, site=site), plan_published_get(user=user, site=site)
+    if draft and published and published.published_at and published.published_at > draft.made_at:
+        return published
+    return draft or published
+
+
 def plan_content_get(*, plan: Plan) -> PlanContent:
     """The domain's own values of a stored plan and its problem."""
     problem = problem_read(plan.problem_json.encode()).problem

@@ -15,6 +15,7 @@ from planner.scheduling.problem_format import problem_write
 from planner.selectors.day_problem import DayProblem, day_problem_get
 from planner.services.bay_plan import bay_plan_make
 from planner.services.build_watch import BuildWatch
+from planner.services.kept_locks import locks_by_hand_keep
 from planner.services.plan_builds import plan_build_fail
 from planner.services.plans import plan_draft_save
 from planner.solver.limits import SolveLimits
@@ -57,6 +58,8 @@ def _built(build: PlanBuild) -> Plan | None:
     day = day_problem_get(
         user=build.requested_by, site=build.site, start=build.horizon_start, end=build.horizon_end
     )
+    day = locks_by_hand_keep(user=build.requested_by, site=build.site, day=day)
+    _weight_tell(build, day)
     raw = problem_write(day.problem)
     limits = SolveLimits(seconds=build.seconds, workers=_WORKERS, seed=build.seed)
     with BuildWatch(build.pk) as watch:
@@ -68,6 +71,11 @@ def _built(build: PlanBuild) -> Plan | None:
         causes = dict.fromkeys(reason.message for left in plan.unplanned for reason in left.reasons)
         raise LockedWorkError(causes)
     return _kept(build, day, raw, plan)
+
+
+def _weight_tell(build: PlanBuild, day: DayProblem) -> None:
+    """Store what the tyres weigh together, by which lateness becomes a time for each of them."""
+    PlanBuild.objects.filter(pk=build.pk).update(weight=sum(job.priority for job in day.problem.jobs))
 
 
 def _kept(build: PlanBuild, day: DayProblem, raw: bytes, plan: BayPlan) -> Plan | None:

@@ -52,11 +52,11 @@ def plan_unlock(*, user: User, draft: Plan, job: str) -> Plan:
     """Let a job move again, but for what was begun before the plan's days; the new draft."""
     require_on_site(user=user, site=draft.site, action=Action.PLAN_BUILD)
     content = draft_content(draft)
-    locked = tuple(_kept(each) if each.id == job else each for each in content.problem.locked)
+    others = tuple(each for each in content.problem.locked if each.id != job)
+    begun = tuple(_begun(each) for each in content.problem.locked if each.id == job and _has_begun(each))
     return changed_draft(
-        user=user, draft=draft, content=content, schedule=content.plan.schedule,
-        locked=tuple(each for each in locked if each.stages),
-    )  # fmt: skip
+        user=user, draft=draft, content=content, schedule=content.plan.schedule, locked=(*others, *begun)
+    )
 
 
 def plan_leave_out(*, user: User, draft: Plan, job: str) -> Plan:
@@ -83,7 +83,11 @@ def _first_of_group(problem: BayProblem, move: Move) -> str:
     return job.stages[moved_group(job, move.stage).start].name if job else move.stage
 
 
-def _kept(job: PlannedJob) -> PlannedJob:
+def _has_begun(job: PlannedJob) -> bool:
+    return job.stages[0].start < 0
+
+
+def _begun(job: PlannedJob) -> PlannedJob:
     """What was begun before the horizon is work in hand, whoever locks or unlocks."""
     return PlannedJob(id=job.id, stages=tuple(stage for stage in job.stages if stage.start < 0))
 

@@ -14,6 +14,7 @@ from planner.selectors.nouns import PlanBuild
 from planner.selectors.plan_builds import plan_build_get
 from planner.services.plan_builds import plan_build_cancel, plan_build_start
 from planner.web.here import Here, show, site_page
+from planner.web.supervisor.average import average_of
 from planner.web.supervisor.build_form import BuildForm
 from planner.web.supervisor.curve import curve_of
 
@@ -42,7 +43,7 @@ def progress(request: HttpRequest, here: Here, build_id: int) -> HttpResponse:
     row = plan_build_get(user=here.user, site=here.site, build_id=build_id)
     if row.state in _ENDED:
         return HttpResponseClientRedirect(_after(here, row))
-    return show(request, here, "supervisor/progress.html", build=row, curve=curve_of(row.curve, row.seconds))
+    return _progress(request, here, row)
 
 
 @require_POST
@@ -52,7 +53,12 @@ def cancel(request: HttpRequest, here: Here, build_id: int) -> HttpResponse:
     row = plan_build_get(user=here.user, site=here.site, build_id=build_id)
     plan_build_cancel(user=here.user, build=row)
     row.refresh_from_db()
-    return show(request, here, "supervisor/progress.html", build=row, curve=curve_of(row.curve, row.seconds))
+    return _progress(request, here, row)
+
+
+def _progress(request: HttpRequest, here: Here, row: PlanBuild) -> HttpResponse:
+    curve = curve_of(row.curve, row.seconds)
+    return show(request, here, "supervisor/progress.html", build=row, curve=curve, average=average_of(row))
 
 
 def _after(here: Here, row: PlanBuild) -> str:

@@ -6,7 +6,7 @@ from planner.domain.permissions import Action
 from planner.selectors.late_reasons import late_reasons_get
 from planner.selectors.nouns import Plan
 from planner.selectors.plan_builds import plan_build_list, plan_build_open_get
-from planner.selectors.plans import plan_draft_get, plan_get, plan_list, plan_published_get
+from planner.selectors.plans import plan_get, plan_in_work_get, plan_list, plan_published_get
 from planner.web.here import Here, show, site_page
 from planner.web.supervisor.build_form import BuildForm
 from planner.web.supervisor.edit_trail import EditTrail
@@ -57,11 +57,9 @@ def plan_page(request: HttpRequest, here: Here, row: Plan | None) -> HttpRespons
 
 
 def _row_now(here: Here) -> Plan | None:
-    published = plan_published_get(user=here.user, site=here.site)
-    draft = plan_draft_get(user=here.user, site=here.site) if here.allows(Action.PLAN_BUILD) else None
-    if draft and published and published.published_at and published.published_at > draft.made_at:
-        return published
-    return draft or published
+    if here.allows(Action.PLAN_BUILD):
+        return plan_in_work_get(user=here.user, site=here.site)
+    return plan_published_get(user=here.user, site=here.site)
 
 
 def _open_build(here: Here) -> object:
