@@ -54,7 +54,7 @@ def bay_plan_make(
     try:
         dispatched = dispatch(problem, seed=limits.seed, stop=stop)
     except LockedWorkError as fault:
-        return _infeasible(problem, sha256, fault.breaches)
+        return _infeasible(problem, sha256, locked_verify(problem) or fault.breaches)
     if schedule_verify(problem, dispatched) and (breaches := locked_verify(problem)):
         return _infeasible(problem, sha256, breaches)
     _tell(listener, "dispatch", score(problem, dispatched.jobs), monotonic() - begun)

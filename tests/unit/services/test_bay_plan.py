@@ -85,7 +85,7 @@ BROKEN: Mapping[str, tuple[BayProblem, str]] = MappingProxyType(
                 two_blocks(DAY, rules={"power_limit_kw": 15.0}),
                 locked=(block_plan(), block_plan("J2", technician="Bo", heater_set="H2", position="C2")),
             ),
-            "it asks for more power than there are at minute 390",
+            "power: 16 kW are energised at 2026-03-02 06:30, the limit is 15 kW",
         ),
         "a cure in the night, when nobody attends": (
             bay(locked=(block_plan(start=0),)),
@@ -106,7 +106,7 @@ BROKEN: Mapping[str, tuple[BayProblem, str]] = MappingProxyType(
         ),
         "an end past the horizon's": (
             bay(job("J1", BUFF), locked=(planned_job("J1", planned_stage("buff", DAY - 30, DAY + 30)),)),
-            "job J1 cannot be finished around the locked work",
+            "horizon: J1, buff: ends at 2026-03-03 00:30, past the horizon's end at 2026-03-03 00:00",
         ),
     }
 )
