@@ -9,8 +9,8 @@ from jsonschema import Draft202012Validator
 
 from planner.scheduling.problem_format import problem_write
 from planner.scheduling.schema import plan_schema, problem_schema
+from tests.lib.malformed import CASES, table
 from tests.lib.random_bays import random_bay
-from tests.unit.scheduling.test_problem_faults import CASES, table
 
 FOLDER = Path(__file__).parents[3] / "fixtures" / "schema"
 OF_ONE_VALUE = ("no work", "text for a number", "true for a number", "a number for true", "null for a list")
