@@ -3,9 +3,23 @@
 from celery import shared_task
 
 from planner.services.plan_build_run import plan_build_run
+from planner.services.plan_builds import plan_build_reap
+from planner.services.plan_replays import plan_replay_run
 
 
 @shared_task(name="planner.tasks.build_plan")
 def build_plan(build_id: int) -> None:
     """Build the plan that was asked for."""
     plan_build_run(build_id=build_id)
+
+
+@shared_task(name="planner.tasks.reap_builds", ignore_result=True)
+def reap_builds() -> None:
+    """End builds whose worker died, or that nobody took up; each minute by the clock of `beat`."""
+    plan_build_reap()
+
+
+@shared_task(name="planner.tasks.replay_plan")
+def replay_plan(plan_id: int) -> None:
+    """Replay the plan for the odds of each tyre."""
+    plan_replay_run(plan_id=plan_id)

@@ -29,6 +29,7 @@ from planner.models.machine import Machine
 from planner.models.material import Material, MaterialLot, MaterialUse
 from planner.models.plan import Plan
 from planner.models.plan_build import PlanBuild
+from planner.models.plan_replay import PlanReplay, ReplayedJob
 from planner.models.position import Position, PositionKind
 from planner.models.record_version import RecordVersion
 from planner.models.roster_exception import RosterException
@@ -83,9 +84,11 @@ __all__ = [
     "PatternBreak",
     "Plan",
     "PlanBuild",
+    "PlanReplay",
     "Position",
     "PositionKind",
     "RecordVersion",
+    "ReplayedJob",
     "RosterException",
     "RosterPattern",
     "Route",

@@ -17,6 +17,7 @@ from planner.services.bay_plan import bay_plan_make
 from planner.services.build_watch import BuildWatch
 from planner.services.kept_locks import locks_by_hand_keep
 from planner.services.plan_builds import plan_build_fail
+from planner.services.plan_replays import plan_replay_ask
 from planner.services.plans import plan_draft_save
 from planner.solver.limits import SolveLimits
 
@@ -91,4 +92,5 @@ def _kept(build: PlanBuild, day: DayProblem, raw: bytes, plan: BayPlan) -> Plan 
         row.lateness, row.flow, row.bound = plan.score.lateness, plan.score.flow, plan.bound
         row.message = "\n".join(day.warnings)
         row.save(update_fields=["state", "ended_at", "lateness", "flow", "bound", "message"])
+        plan_replay_ask(user=build.requested_by, plan=stored)
     return stored

@@ -19,6 +19,7 @@ from planner.selectors.access import require_on_site
 from planner.selectors.day_problem import DayProblem
 from planner.selectors.plans import plan_content_get, plan_published_get
 from planner.services.audit import audit_event_add
+from planner.services.plan_replays import plan_replay_ask
 from planner.services.rows import row_add
 
 
@@ -87,6 +88,7 @@ def plan_publish(*, user: User, plan: Plan, expected_number: int | None, why: st
         audit_event_add(
             site=row.site, user=user, action="plan_publish", row=row, what=f"published {row}", why=why
         )
+        plan_replay_ask(user=user, plan=row)
     return row
 
 

@@ -2,6 +2,7 @@
 
 from django import template
 from django.contrib.auth.base_user import AbstractBaseUser
+from django.utils.translation import gettext as _
 
 from planner.domain.durations import hours_minutes
 
@@ -15,6 +16,17 @@ def add_px(value: float, amount: float) -> float:
 
 
 register.filter(hours_minutes)
+
+
+@register.filter
+def share(value: float) -> str:
+    """A share as a percentage that never claims to be certain where it is not."""
+    percent = round(100 * value)
+    if percent == 0 and value > 0:
+        return _("under 1 %")
+    if percent == 100 and value < 1:
+        return _("over 99 %")
+    return f"{percent} %"
 
 
 @register.filter

@@ -9,6 +9,7 @@ from django.http import HttpRequest, HttpResponse
 from planner.domain.permissions import Action
 from planner.domain.states import WorkOrderState
 from planner.selectors.nouns import WorkOrder
+from planner.selectors.plan_odds import ReadyOdds, order_odds_map_get
 from planner.selectors.plan_promises import ReadyPromise, promise_map_get
 from planner.selectors.plans import plan_published_get
 from planner.selectors.work_orders import work_order_list
@@ -30,6 +31,7 @@ class QueueRow:
 
     order: WorkOrder
     promise: ReadyPromise | None
+    odds: ReadyOdds | None = None
 
     @property
     def is_planned(self) -> bool:
@@ -45,8 +47,11 @@ def queue(request: HttpRequest, here: Here) -> HttpResponse:
     orders = _filtered(here, form, wanted)
     page = Paginator(orders, ROWS_ON_A_PAGE).get_page(request.GET.get("page"))
     plan = plan_published_get(user=here.user, site=here.site)
-    promises = promise_map_get(plan=plan)
-    rows = [QueueRow(order=order, promise=promises.get(order.code)) for order in page.object_list]
+    promises, odds = promise_map_get(plan=plan), order_odds_map_get(plan=plan)
+    rows = [
+        QueueRow(order=order, promise=promises.get(order.code), odds=odds.get(order.code))
+        for order in page.object_list
+    ]
     query = request.GET.copy()
     query.pop("page", None)
     return show(

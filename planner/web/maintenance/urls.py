@@ -2,6 +2,7 @@
 
 from django.urls import path
 
+from planner.web.accounts import uses
 from planner.web.maintenance import decide, queue, register, resources, work_order
 
 urlpatterns = [
@@ -10,5 +11,6 @@ urlpatterns = [
     path("orders/<int:number>/", work_order.work_order, name="work_order"),
     path("orders/<int:number>/date/", decide.set_date, name="work_order_date"),
     path("orders/<int:number>/decide/<slug:move>/", decide.decide, name="work_order_decide"),
+    path("orders/<int:number>/use/", uses.uses, name="work_order_use"),
     path("bay/", resources.resources, name="resources"),
 ]

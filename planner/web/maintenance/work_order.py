@@ -7,9 +7,12 @@ from django.http import HttpRequest, HttpResponse
 
 from planner.domain.permissions import Action
 from planner.domain.plan import PlannedStage
-from planner.domain.states import WORK_ORDER_STATES
+from planner.domain.states import OPEN_WORK, WORK_ORDER_STATES
+from planner.selectors.accounts.approvals import booked_needs_get
 from planner.selectors.audit_events import audit_event_list
 from planner.selectors.nouns import AuditEvent, Plan, WorkOrder
+from planner.selectors.order_cures import order_cure_list, plan_hold_list
+from planner.selectors.plan_odds import order_odds_map_get
 from planner.selectors.plan_promises import promise_map_get
 from planner.selectors.plans import plan_content_get, plan_published_get
 from planner.selectors.work_orders import work_order_get
@@ -33,10 +36,14 @@ def work_order(request: HttpRequest, here: Here, number: int) -> HttpResponse:
     order = work_order_get(user=here.user, site=here.site, number=number)
     plan = plan_published_get(user=here.user, site=here.site)
     promise = promise_map_get(plan=plan).get(order.code)
+    cures = order_cure_list(order=order)
     return show(
         request, here, "maintenance/work_order.html", "queue", order=order, published=plan,
-        row=QueueRow(order=order, promise=promise), stages=_stages(plan, order),
-        decisions=_decisions(here, order), events=_events(here, order),
+        row=QueueRow(order=order, promise=promise, odds=order_odds_map_get(plan=plan).get(order.code)),
+        stages=_stages(plan, order),
+        decisions=_decisions(here, order), events=_events(here, order), cures=cures,
+        holds=plan_hold_list(plan=plan, cures=cures) if order.state in OPEN_WORK else [],
+        need=booked_needs_get(site=here.site, orders=[order.pk]).get(order.pk),
     )  # fmt: skip
 
 
