@@ -2,6 +2,7 @@
 
 from celery import shared_task
 
+from planner.services.lever_trials import lever_baseline_run, lever_trial_run
 from planner.services.plan_build_run import plan_build_run
 from planner.services.plan_builds import plan_build_reap
 from planner.services.plan_replays import plan_replay_run
@@ -23,3 +24,15 @@ def reap_builds() -> None:
 def replay_plan(plan_id: int) -> None:
     """Replay the plan for the odds of each tyre."""
     plan_replay_run(plan_id=plan_id)
+
+
+@shared_task(name="planner.tasks.lever_baseline")
+def lever_baseline(question_id: int) -> None:
+    """Search the bay as it is, then queue every lever."""
+    lever_baseline_run(question_id=question_id)
+
+
+@shared_task(name="planner.tasks.lever_trial")
+def lever_trial(trial_id: int) -> None:
+    """Try one lever."""
+    lever_trial_run(trial_id=trial_id)

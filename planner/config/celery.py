@@ -7,8 +7,8 @@ from typing import Any
 from celery import Celery, Task
 from celery.signals import before_task_publish, setup_logging, task_postrun, task_prerun
 
+from planner.config.counters import TASK_SECONDS, TASKS
 from planner.config.log_format import REQUEST_ID, TASK_ID
-from planner.config.metrics import TASK_SECONDS, TASKS
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "planner.config.settings.embedded")
 

@@ -1,44 +1,25 @@
-"""Prometheus metrics: requests here, the bay's own figures from whatever collectors are registered."""
+"""Prometheus metrics: requests and tasks as counted, the bay's own figures read from the database."""
 
 import hmac
+import logging
 import os
 
 from django.conf import settings
+from django.db import DatabaseError
 from django.http import HttpRequest, HttpResponse, HttpResponseForbidden
 from django.views.decorators.http import require_safe
 from prometheus_client import (
     CONTENT_TYPE_LATEST,
     REGISTRY,
     CollectorRegistry,
-    Counter,
-    Histogram,
     generate_latest,
 )
 from prometheus_client.multiprocess import MultiProcessCollector
 
-METHODS = {"GET", "HEAD", "POST", "PUT", "PATCH", "DELETE", "OPTIONS"}
+from planner.config.bay_figures import bay_registry
+
+logger = logging.getLogger("tyrewright.metrics")
 LOOPBACK = {"127.0.0.1", "::1"}
-
-REQUESTS = Counter(
-    "tyrewright_requests_total",
-    "Requests answered, by method, route and status",
-    ["method", "route", "status"],
-)
-REQUEST_SECONDS = Histogram("tyrewright_request_seconds", "Time to answer a request [s]", ["method", "route"])
-TASKS = Counter("tyrewright_tasks_total", "Background tasks ended, by name and outcome", ["task", "outcome"])
-TASK_SECONDS = Histogram(
-    "tyrewright_task_seconds",
-    "Time a background task ran [s]",
-    ["task"],
-    buckets=(0.1, 0.5, 1, 2, 5, 10, 20, 30, 60, 120, 300, 600),
-)
-
-
-def request_count(*, method: str, route: str, status: int, seconds: float) -> None:
-    """Count one answered request; an invented method counts as `other`, so that labels stay few."""
-    method = method if method in METHODS else "other"
-    REQUESTS.labels(method, route, str(status)).inc()
-    REQUEST_SECONDS.labels(method, route).observe(seconds)
 
 
 @require_safe
@@ -46,7 +27,16 @@ def metrics(request: HttpRequest) -> HttpResponse:
     """Every figure, for the scraper that bears the token or stands on this machine."""
     if not _may_read(request):
         return HttpResponseForbidden("The metrics need their token.", content_type="text/plain")
-    return HttpResponse(generate_latest(_registry()), content_type=CONTENT_TYPE_LATEST)
+    return HttpResponse(generate_latest(_registry()) + _of_the_bay(), content_type=CONTENT_TYPE_LATEST)
+
+
+def _of_the_bay() -> bytes:
+    """A lost database takes these away, and leaves what is counted here."""
+    try:
+        return generate_latest(bay_registry())
+    except DatabaseError:
+        logger.exception("figures of the bay")
+        return b""
 
 
 def _may_read(request: HttpRequest) -> bool:

@@ -8,8 +8,8 @@ from collections.abc import Callable
 
 from django.http import HttpRequest, HttpResponse
 
+from planner.config.counters import request_count
 from planner.config.log_format import REQUEST_ID
-from planner.config.metrics import request_count
 
 logger = logging.getLogger("tyrewright.request")
 REQUEST_ID_SHAPE = re.compile(r"[A-Za-z0-9-]{8,64}")

@@ -13,7 +13,7 @@ every_service = pytest.mark.parametrize("name", SERVICES)
 
 
 def test_whole_service_is_there() -> None:
-    assert set(SERVICES) >= {"proxy", "web", "worker", "database", "redis"}
+    assert set(SERVICES) >= {"proxy", "web", "worker", "beat", "database", "redis"}
 
 
 @every_service

@@ -39,6 +39,7 @@ def test_lost_queue_is_named_without_its_address(client: Client, monkeypatch: py
     assert "127.0.0.1" not in answer.content.decode()
 
 
+@pytest.mark.django_db
 def test_figures_are_for_this_machine_or_a_token(client: Client, settings: Settings) -> None:
     assert b"tyrewright_requests_total" in client.get("/metrics").content
     assert client.get("/metrics", REMOTE_ADDR="192.0.2.1").status_code == 403
@@ -47,6 +48,7 @@ def test_figures_are_for_this_machine_or_a_token(client: Client, settings: Setti
     assert client.get("/metrics", headers={"Authorization": "Bearer a token of the test"}).status_code == 200
 
 
+@pytest.mark.django_db
 def test_requests_are_counted_by_route(client: Client) -> None:
     def counted() -> float:
         lines = client.get("/metrics").content.decode().splitlines()

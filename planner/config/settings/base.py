@@ -77,6 +77,10 @@ CELERY_TASK_SERIALIZER = "json"
 CELERY_ACCEPT_CONTENT = ["json"]
 CELERY_WORKER_PREFETCH_MULTIPLIER = 1
 CELERY_WORKER_SEND_TASK_EVENTS = False
+CELERY_BEAT_SCHEDULE = {
+    # A minute that no worker had time for is not made up for later.
+    "reap builds": {"task": "planner.tasks.reap_builds", "schedule": 60.0, "options": {"expires": 55}},
+}
 
 # The bearer of this token may read /metrics; with none, only this machine may.
 METRICS_TOKEN = ""

@@ -18,5 +18,11 @@ if os.environ.get("TYREWRIGHT_TEST_POSTGRES"):
 else:
     DATABASES["default"]["TEST"] = {"NAME": VAR / "test.sqlite3"}
 
+# A worker that a test starts works on that test's own database, fed by the Redis queue that the test names.
+if os.environ.get("TYREWRIGHT_TEST_BROKER"):
+    CELERY_BROKER_URL = os.environ["TYREWRIGHT_TEST_BROKER"]
+    CELERY_BROKER_TRANSPORT_OPTIONS = {}
+    DATABASES["default"]["NAME"] = os.environ["TYREWRIGHT_TEST_DATABASE"]
+
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 EMAIL_BACKEND = "django.core.mail.backends.locmem.EmailBackend"

@@ -1,0 +1,67 @@
+"""A Celery worker on Redis, on the running test's own database, as processes of its own."""
+
+import os
+import signal
+import subprocess
+import sys
+import uuid
+from pathlib import Path
+from typing import Any
+
+from celery import Celery
+from django.conf import settings
+from django.db import connection
+from redis import Redis
+
+ROOT = Path(__file__).resolve().parents[2]
+BROKER = "redis://127.0.0.1:6379/9"
+
+
+class RedisWorker:
+    """Starts on a queue that no other test has; `send` takes the place of the application's own."""
+
+    def __init__(self, log: Path) -> None:
+        self.queue = f"test-{uuid.uuid4().hex}"
+        self._sender = Celery(broker=BROKER, set_as_current=False)
+        self._log = log
+        self.start()
+
+    def start(self) -> None:
+        """Start the processes; what is queued before they are up waits in Redis."""
+        words = ["--app", "planner.config.celery", "worker", "--queues", self.queue, "--concurrency", "1"]
+        quiet = ["--without-gossip", "--without-mingle", "--hostname", f"{self.queue}@localhost"]
+        with self._log.open("w") as log:
+            self._process = subprocess.Popen(
+                [sys.executable, "-m", "celery", *words, *quiet, "--loglevel", "INFO"],
+                cwd=ROOT,
+                env=_environment(),
+                stdout=log,
+                stderr=subprocess.STDOUT,
+                start_new_session=True,
+            )
+
+    def send(self, task: str, args: list[Any]) -> None:
+        """Queue a task by its name alone."""
+        self._sender.send_task(task, args=args, queue=self.queue)
+
+    def kill(self) -> None:
+        """End all of its processes at once, as a lost machine does."""
+        if self._process.poll() is None:
+            os.killpg(self._process.pid, signal.SIGKILL)
+        self._process.wait()
+
+    def end(self) -> None:
+        """Kill it and leave nothing in Redis."""
+        self.kill()
+        Redis.from_url(BROKER).delete(self.queue)
+
+
+def _environment() -> dict[str, str]:
+    name = str(connection.settings_dict["NAME"])
+    environment = os.environ | {
+        "DJANGO_SETTINGS_MODULE": "planner.config.settings.testing",
+        "TYREWRIGHT_VAR": str(settings.VAR),
+        "TYREWRIGHT_TEST_BROKER": BROKER,
+        "TYREWRIGHT_TEST_DATABASE": name,
+    }
+    return environment | ({"C_FORCE_ROOT": "1"} if os.geteuid() == 0 else {})
