@@ -24,6 +24,7 @@ from planner.models import (
 from planner.selectors.access import require_on_site
 from planner.selectors.plans import plan_published_get
 from planner.selectors.routes import route_get
+from planner.services.accounts.approvals import unapproved_refuse
 from planner.services.rows import row_add, row_change
 from planner.services.work_orders import work_order_state_set
 
@@ -42,7 +43,8 @@ def stage_run_start(
     """Record that a stage of an injury's repair begins; the first one takes the order in hand.
 
     Raises InvalidValueError where the stage is not the next one, or its people, position or set are
-    missing; ConflictError where the stage was begun already, or the position or the set is in use.
+    missing; ConflictError where the stage was begun already, the position or the set is in use, or the
+    spend on the repair is not approved.
     """
     order = _order(damage)
     require_on_site(user=user, site=damage.site, action=Action.WORK_RECORD)
@@ -51,6 +53,7 @@ def stage_run_start(
     with transaction.atomic():
         _refuse_in_use(damage, position if stage.place_id else None, heater_set if stage.block else None)
         if order.state != WorkOrderState.IN_HAND:
+            unapproved_refuse(user=user, work_order=order)
             work_order_state_set(user=user, work_order=order, move="start", why=f"{stage_name} begun")
         run = StageRun(
             site=damage.site,

@@ -12,6 +12,7 @@ from planner.domain.size_reading import size_read
 from planner.domain.states import TYRE_STATES
 from planner.models import Damage, Site, Tyre, User, WorkOrder
 from planner.selectors.access import require_on_site
+from planner.services.accounts.costs import estimate_renew
 from planner.services.rows import row_add, row_change
 
 
@@ -79,16 +80,32 @@ def damage_record(
 
 
 def damage_measure(
-    *, user: User, damage: Damage, length_mm: int, width_mm: int, depth_mm: int, plies: int, why: str = ""
+    *,
+    user: User,
+    damage: Damage,
+    length_mm: int,
+    width_mm: int,
+    depth_mm: int,
+    plies: int,
+    cushion_mm: int | None = None,
+    casing_mm: int | None = None,
+    why: str = "",
 ) -> None:
-    """Replace a guessed size by the one measured after skiving; the guess stays in the audit event."""
+    """Replace a guessed size by the one measured after skiving; the guess stays in the audit event.
+
+    Cushion and casing below the fill [mm], where they are known, let the model of the cure see them.
+    """
     require_on_site(user=user, site=damage.site, action=Action.DAMAGE_RECORD)
     values = {
         "length_mm": length_mm,
         "width_mm": width_mm,
         "depth_mm": depth_mm,
         "plies": plies,
+        "cushion_mm": cushion_mm,
+        "casing_mm": casing_mm,
         "source": InjurySource.MEASURED,
     }
     with transaction.atomic():
         row_change(user=user, site=damage.site, row=damage, values=values, action="damage_measure", why=why)
+        if damage.work_order is not None:
+            estimate_renew(user=user, work_order=damage.work_order, why="damage measured")

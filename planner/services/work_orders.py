@@ -11,6 +11,7 @@ from planner.domain.permissions import Action
 from planner.domain.states import WORK_ORDER_STATES, TyreState, WorkOrderState
 from planner.models import Damage, Machine, Route, Site, Tyre, User, WorkOrder
 from planner.selectors.access import require_on_site
+from planner.services.accounts.costs import estimate_keep
 from planner.services.rows import row_add, row_change
 
 _ENDED = (WorkOrderState.REPAIRED, WorkOrderState.REJECTED, WorkOrderState.CALLED_OFF)
@@ -80,10 +81,15 @@ def work_order_date(
 
 
 def work_order_decide_to_repair(*, user: User, work_order: WorkOrder, why: str = "") -> None:
-    """Decide that the tyre is repaired: from now on it is planned. Needs its damage on record."""
+    """Decide that the tyre is repaired: from now on it is planned, and its estimate is booked.
+
+    Needs its damage on record.
+    """
     if not work_order.damages.exists():
         raise InvalidValueError(f"{work_order}: record the damage before the decision to repair")
-    _move(user, work_order, "decide_to_repair", why)
+    with transaction.atomic():
+        _move(user, work_order, "decide_to_repair", why)
+        estimate_keep(user=user, work_order=work_order, why="decided to repair")
 
 
 def work_order_reject(*, user: User, work_order: WorkOrder, why: str) -> None:

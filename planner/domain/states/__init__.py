@@ -6,7 +6,13 @@ from planner.domain.states.plan_build import PLAN_BUILD_STATES, PlanBuildState
 from planner.domain.states.stage_run import STAGE_RUN_STATES, StageRunState
 from planner.domain.states.table import StateTable, WrongStateError
 from planner.domain.states.tyre import TYRE_STATES, TyreState
-from planner.domain.states.work_order import OPEN_WORK, PLANNABLE_WORK, WORK_ORDER_STATES, WorkOrderState
+from planner.domain.states.work_order import (
+    NOT_BEGUN_WORK,
+    OPEN_WORK,
+    PLANNABLE_WORK,
+    WORK_ORDER_STATES,
+    WorkOrderState,
+)
 
 STATE_TABLES: tuple[StateTable, ...] = (
     WORK_ORDER_STATES,
@@ -18,6 +24,7 @@ STATE_TABLES: tuple[StateTable, ...] = (
 )
 
 __all__ = [
+    "NOT_BEGUN_WORK",
     "OPEN_WORK",
     "PART_STATES",
     "PLANNABLE_WORK",

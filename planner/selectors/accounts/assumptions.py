@@ -9,13 +9,12 @@ from planner.costing.assumptions import ALLOWED, Assumption
 from planner.domain.errors import NotFoundError, UserError
 from planner.domain.money import Money
 from planner.domain.permissions import Action
-from planner.domain.states import WorkOrderState
+from planner.domain.states import NOT_BEGUN_WORK
 from planner.models import CostAssumption, Site, User, WorkOrder
 from planner.selectors.access import require_on_site
 from planner.selectors.accounts.comparisons import Desk, compared, desk_get
 
 _MOST_ORDERS = 20
-_UNDECIDED = (WorkOrderState.RECEIVED, WorkOrderState.TO_REPAIR, WorkOrderState.ON_HOLD)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,7 +59,7 @@ def assumption_effects(*, user: User, assumption: CostAssumption) -> list[Assump
     before = desk_get(site=site)
     name = Assumption(assumption.name)
     after = replace(before, assumed=before.assumed.changed(name, assumption.value))
-    orders = WorkOrder.objects.filter(site=site, state__in=_UNDECIDED).order_by("needed_by")
+    orders = WorkOrder.objects.filter(site=site, state__in=NOT_BEGUN_WORK).order_by("needed_by")
     rows = orders.select_related("site", "tyre", "route").prefetch_related("damages")[:_MOST_ORDERS]
     effects = (_effect(order, before, after) for order in rows)
     return [effect for effect in effects if effect is not None]

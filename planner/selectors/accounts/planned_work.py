@@ -11,7 +11,7 @@ from planner.domain.injury import InjuryMeasure
 from planner.domain.size_reading import size_read
 from planner.domain.sizes import SizeRange
 from planner.domain.work import Stage, StageKind
-from planner.models import Damage, HeaterSet, Site, Technician, WorkOrder
+from planner.models import Damage, HeaterSet, Site, Technician, WorkOrder, ZoneCure
 from planner.selectors.day_problem.jobs import stages_of
 from planner.selectors.routes import route_get
 
@@ -45,13 +45,9 @@ def planned_work_get(*, order: WorkOrder, assumed: Assumed, grades: Grades) -> R
     planned = [(damage, _stages(order, damage)) for damage in order.damages.all()]
     stages = [stage for _, each in planned for stage in each]
     hot = sum((stage.minutes for stage in stages if stage.kind is StageKind.ENERGISED), 0)
-    litres = sum(
-        (damage.injury.measured(InjuryMeasure.VOLUME_CM3) / 1000 for damage, _ in planned), Decimal(0)
-    )
-    rubber = MaterialUse(material=REPAIR_RUBBER, quantity=litres * assumed[Assumption.RUBBER_KG_A_LITRE])
     return RepairWork(
         labour=summed_labour(_labour(order, stages, grades)),
-        materials=(rubber,) if rubber.quantity else (),
+        materials=_fill(order, [damage for damage, _ in planned], assumed[Assumption.RUBBER_KG_A_LITRE]),
         energy_kwh=assumed[Assumption.SET_KWH_AN_HOUR] * hot / 60,
         heater_sets=_heater_sets(order, planned),
         bay_minutes=Decimal(sum(stage.minutes for stage in stages if stage.place)),
@@ -79,6 +75,17 @@ def _stages(order: WorkOrder, damage: Damage) -> tuple[Stage, ...]:
     size = size_read(order.tyre.size).size
     route = order.route or route_get(site=order.site, size=size, zone=damage.zone)
     return stages_of(route, damage)
+
+
+def _fill(order: WorkOrder, damages: list[Damage], kg_a_litre: Decimal) -> tuple[MaterialUse, ...]:
+    """What fills each injury: its own material, else the zone's, else plain repair rubber."""
+    usual = dict(ZoneCure.objects.filter(site=order.site).values_list("zone", "material__code"))
+    kg: dict[str, Decimal] = {}
+    for damage in damages:
+        own = damage.material.code if damage.material else usual.get(damage.zone, REPAIR_RUBBER)
+        litres = damage.injury.measured(InjuryMeasure.VOLUME_CM3) / 1000
+        kg[own] = kg.get(own, Decimal(0)) + litres * kg_a_litre
+    return tuple(MaterialUse(material=code, quantity=quantity) for code, quantity in kg.items() if quantity)
 
 
 def _labour(order: WorkOrder, stages: list[Stage], grades: Grades) -> Iterator[StageLabour]:

@@ -1,6 +1,7 @@
-"""The words of the costing core that pages may name in their types."""
+"""The words of the costing core and of the store that pages may name in their types."""
 
 from planner.costing.sensitivity import Swing
 from planner.engineering.life_estimate import LifeEstimate
+from planner.models import MaterialLot
 
-__all__ = ["LifeEstimate", "Swing"]
+__all__ = ["LifeEstimate", "MaterialLot", "Swing"]

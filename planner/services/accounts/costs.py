@@ -1,5 +1,6 @@
 """Booking what a repair was estimated to cost and did cost."""
 
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -12,21 +13,31 @@ from planner.costing.variance import variance_by_cause, variances
 from planner.domain.errors import ConflictError, InvalidValueError, UserError
 from planner.domain.money import minor_units
 from planner.domain.permissions import Action
-from planner.domain.states import WorkOrderState
+from planner.domain.states import NOT_BEGUN_WORK, WorkOrderState
 from planner.models import CostRepair, CostUse, CostVariance, Site, User, WorkOrder
 from planner.selectors.access import require_on_site
 from planner.selectors.accounts.books import month_of, new_tyre_price, rate_book_get, site_day
 from planner.selectors.accounts.comparisons import repair_hours_get
 from planner.selectors.accounts.months import COSTED_ENDS, unbooked_orders
 from planner.selectors.accounts.sheets import actual_get, estimate_get, lines_filed, sheet_of
+from planner.selectors.accounts.uses import METERED
 from planner.services.accounts.periods import refuse_closed
 from planner.services.rows import row_add, row_change
 
 
 def use_record(
-    *, user: User, work_order: WorkOrder, kind: CostKind, item: str, quantity: Decimal, evidence: str = ""
+    *,
+    user: User,
+    work_order: WorkOrder,
+    kind: CostKind,
+    quantity: Decimal,
+    item: str = "",
+    evidence: str = "",
 ) -> CostUse:
-    """Record a lot used, a meter reading, a trip or an inspection, until the actual is booked."""
+    """Record material, metered energy, a trip or an inspection, until the actual is booked.
+
+    Only material needs its `item`.
+    """
     require_on_site(user=user, site=work_order.site, action=Action.WORK_RECORD)
     if CostRepair.objects.filter(work_order=work_order, month__isnull=False).exists():
         raise ConflictError(f"the actual cost of {work_order} is booked: nothing can be added to it")
@@ -34,7 +45,7 @@ def use_record(
         site=work_order.site,
         work_order=work_order,
         kind=kind,
-        item=item,
+        item=item or METERED.get(kind, ""),
         quantity=quantity,
         evidence=evidence,
     )
@@ -45,6 +56,28 @@ def use_record(
 def estimate_book(*, user: User, work_order: WorkOrder, why: str = "") -> CostRepair:
     """Keep the estimate as it stands today; the actual is later held against it."""
     require_on_site(user=user, site=work_order.site, action=Action.MONEY_READ)
+    return _estimate_booked(user, work_order, why)
+
+
+def estimate_keep(*, user: User, work_order: WorkOrder, why: str) -> None:
+    """Book the estimate where none is booked; who may decide or begin has been asked already.
+
+    Nothing is booked, and nothing held up, where a price, an assumption or a measure is missing.
+    """
+    if not CostRepair.objects.filter(work_order=work_order).exists():
+        with suppress(UserError):
+            _estimate_booked(user, work_order, why)
+
+
+def estimate_renew(*, user: User, work_order: WorkOrder, why: str) -> None:
+    """Book again what was booked before work began, as what is known of the injury has changed."""
+    waits = work_order.state in NOT_BEGUN_WORK
+    if waits and CostRepair.objects.filter(work_order=work_order).exists():
+        with suppress(UserError):
+            _estimate_booked(user, work_order, why)
+
+
+def _estimate_booked(user: User, work_order: WorkOrder, why: str) -> CostRepair:
     sheet = estimate_get(order=work_order)
     values = {"estimate_minor": minor_units(sheet.total), "estimate_lines": lines_filed(sheet)}
     return _booked(user, work_order, values, "estimate_book", why)

@@ -9,6 +9,7 @@ from django.db import transaction
 from planner.domain.permissions import Role
 from planner.models import Site, User
 from planner.services.demo_site.accounts import accounts_load, outcomes_load
+from planner.services.demo_site.approvals import approvals_load
 from planner.services.demo_site.bay import bay_load
 from planner.services.demo_site.cures import cures_load, finished_cure_load
 from planner.services.demo_site.past_repairs import past_repairs_load
@@ -81,6 +82,7 @@ def _load(row: Row, today: date) -> None:
     cures_load(scene)
     work_load(scene, roles[Role.SUPERVISOR])
     accounts_load(scene, roles.get(Role.ACCOUNTANT, administrator))
+    approvals_load(scene, roles)
     past_repairs_load(scene, roles[Role.SUPERVISOR], roles.get(Role.ACCOUNTANT, administrator))
     finished_cure_load(scene, roles[Role.SUPERVISOR])
     # Last, so that the past repairs rest on what was assumed when they were booked.

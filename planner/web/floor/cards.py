@@ -10,6 +10,7 @@ from planner.domain.errors import NotFoundError
 from planner.domain.plan import PlannedJob, PlannedStage
 from planner.domain.problem import BayProblem
 from planner.domain.states import StageRunState
+from planner.selectors.accounts.approvals import waiting_get
 from planner.selectors.floor_work import damage_of_job_get, stage_runs_by_order
 from planner.selectors.nouns import Plan, StageRun
 from planner.selectors.plans import plan_content_get
@@ -36,6 +37,7 @@ class Card:
     place: str
     following: str
     cautions: tuple[str | Promise, ...]
+    waiting: str
 
     @property
     def is_over_time(self) -> bool:
@@ -47,7 +49,13 @@ def cards_of(here: Here, plan: Plan, own: SheetView, now: datetime) -> list[Card
     """A card for every tyre on the sheet that has a stage left; what runs comes first."""
     content = plan_content_get(plan=plan)
     wanted = {name.job for line in own.lines for name in line.tyres}
-    desk = _Desk(here=here, problem=content.problem, names=names_get(here, content.problem), now=now)
+    desk = _Desk(
+        here=here,
+        problem=content.problem,
+        names=names_get(here, content.problem),
+        now=now,
+        waiting=waiting_get(user=here.user, site=here.site),
+    )
     runs = stage_runs_by_order(user=here.user, site=here.site)
     cards = [
         _card(desk, planned, at, run)
@@ -66,6 +74,7 @@ class _Desk:
     problem: BayProblem
     names: Names
     now: datetime
+    waiting: dict[str, str]
 
     def at(self, minute: int) -> datetime:
         return local_time(self.problem.origin, minute, self.here.zone)
@@ -88,6 +97,7 @@ def _card(desk: _Desk, planned: PlannedJob, at: int, run: StageRun | None) -> Ca
         place=" · ".join(names.resource(each) for each in places if each),
         following=planned.stages[at + 1].name if at + 1 < len(planned.stages) else "",
         cautions=CAUTIONS[look],
+        waiting=desk.waiting.get(planned.id.partition(".")[0], ""),
     )
 
 

@@ -10,15 +10,30 @@ from planner.costing.assumptions import Assumption
 from planner.domain.errors import ConflictError, InvalidValueError, NotAllowedError, NotFoundError
 from planner.domain.injury import Zone
 from planner.domain.permissions import Role
+from planner.domain.states import WorkOrderState
 from planner.engineering.life_records import LifeBasis
-from planner.models import CostAssumption, CostOutcome, CostPrice, CostStock, DamageLimit, User
-from planner.selectors.accounts.approvals import approval_need_get
+from planner.models import (
+    CostAssumption,
+    CostOutcome,
+    CostPrice,
+    CostRepair,
+    CostStock,
+    DamageLimit,
+    RouteStage,
+    StageRun,
+    User,
+)
+from planner.selectors.accounts.approvals import approval_need_get, waiting_get
 from planner.selectors.accounts.assumptions import assumption_effects
 from planner.selectors.accounts.books import assumed_get
 from planner.selectors.accounts.comparisons import RepairComparison, repair_comparison_get
-from planner.services.accounts.approvals import spend_approve
+from planner.services.accounts.approvals import spend_approve, unapproved_refuse
 from planner.services.accounts.assumptions import assumption_accept, assumption_propose, assumption_refuse
+from planner.services.accounts.costs import estimate_book
 from planner.services.accounts.periods import period_close
+from planner.services.stage_runs import stage_run_start
+from planner.services.tyres import damage_measure
+from planner.services.work_orders import work_order_decide_to_repair
 from tests.lib.books import Books, assumption_add, books
 
 pytestmark = pytest.mark.django_db
@@ -161,10 +176,52 @@ def test_two_persons_above_a_limit_one_below_it_none_under(found: Books) -> None
     assert approval_need_get(order=found.order).persons == 0
 
 
-def test_an_approval_of_another_amount_does_not_count(found: Books) -> None:
+def test_an_approval_covers_no_more_than_was_approved(found: Books) -> None:
     spend_approve(user=found.accountant, work_order=found.order)
     CostPrice.objects.filter(kind="transport").update(amount=Decimal(151))
+    # What was booked stays the spend until it is booked again.
+    assert approval_need_get(order=found.order).missing == 0
+    estimate_book(user=found.accountant, work_order=found.order)
     assert approval_need_get(order=found.order).missing == 1
+    CostPrice.objects.filter(kind="transport").update(amount=Decimal(149))
+    estimate_book(user=found.accountant, work_order=found.order)
+    assert approval_need_get(order=found.order).missing == 0
+
+
+def test_work_begins_only_when_its_spend_is_approved(found: Books) -> None:
+    user, damage = found.people[Role.SUPERVISOR], found.order.damages.get()
+    work_order_decide_to_repair(user=user, work_order=found.order)
+    assert found.order.cost.estimate_minor == 119880
+    RouteStage.objects.filter(name="skive").update(crew=1)
+
+    def begin() -> StageRun:
+        return stage_run_start(user=user, damage=damage, stage_name="skive", technicians=[found.technician])
+
+    who = "one more person: an accountant or supervisor of this site"
+    with pytest.raises(ConflictError, match=f"WO-0001 cannot be begun: .* {who}"):
+        begin()
+    assert waiting_get(user=user, site=found.site) == {"WO-0001": f"its spend still needs approval by {who}"}
+    spend_approve(user=found.accountant, work_order=found.order)
+    assert waiting_get(user=user, site=found.site) == {}
+    assert begin().work_order.state == WorkOrderState.IN_HAND
+
+
+def test_a_larger_injury_needs_a_larger_approval(found: Books) -> None:
+    user = found.people[Role.SUPERVISOR]
+    work_order_decide_to_repair(user=user, work_order=found.order)
+    spend_approve(user=user, work_order=found.order)
+    damage_measure(
+        user=user, damage=found.order.damages.get(), length_mm=260, width_mm=100, depth_mm=50, plies=0
+    )
+    assert approval_need_get(order=found.order).missing == 1
+
+
+def test_a_site_without_prices_is_not_held_up(found: Books) -> None:
+    CostPrice.objects.all().delete()
+    user = found.people[Role.SUPERVISOR]
+    work_order_decide_to_repair(user=user, work_order=found.order)
+    unapproved_refuse(user=user, work_order=found.order)
+    assert not CostRepair.objects.exists()
 
 
 def test_a_technician_approves_nothing(found: Books) -> None:

@@ -25,7 +25,11 @@ def test_months_add_up_and_show_failures(site: Site) -> None:
     months = booked_months(user=accountant, site=site)
     found = [account_month_get(user=accountant, site=site, month=month) for month in months]
     assert len(found) >= 3
-    assert sum(month.totals.repairs for month in found) == CostRepair.objects.filter(site=site).count() == 18
+    assert (
+        sum(month.totals.repairs for month in found)
+        == CostRepair.objects.filter(site=site, month__isnull=False).count()
+        == 18
+    )
     assert sum(month.totals.failures for month in found) == 2
     for month in found:
         assert money_sum((amount for _, amount in month.causes), "AUD") == month.totals.variance
