@@ -65,10 +65,21 @@ def bay_plan_make(
         score=score(problem, found.schedule.jobs),
         bound=found.bound,
         schedule=found.schedule,
-        unplanned=reasons_for(problem, found.schedule),
+        unplanned=_reasons(problem, found.schedule),
     )
     _refuse_breaches(problem, plan)
     return plan
+
+
+def _reasons(problem: BayProblem, schedule: Schedule) -> tuple[UnplannedJob, ...]:
+    """Why each job is left out; a fault of ours in finding that must not lose the plan itself."""
+    try:
+        return reasons_for(problem, schedule)
+    except Exception:
+        _log.exception("no reasons were found; the plan stands")
+    planned = {job.id for job in schedule.jobs}
+    plain = Reason(code="not_placed", message="The planner found no place for it in the time that it had.")
+    return tuple(UnplannedJob(job=job.id, reasons=(plain,)) for job in problem.jobs if job.id not in planned)
 
 
 def _tell(listener: Listener | None, phase: str, reached: Score, seconds: float) -> None:

@@ -51,10 +51,9 @@ def longer_shifts(problem: BayProblem, minutes: int) -> BayProblem:
 def _longer(technician: Technician, minutes: int) -> Technician:
     shifts = sorted(technician.shifts, key=lambda shift: shift.span)
     latest = [*(shift.span.start for shift in shifts[1:]), None]
-    return replace(
-        technician,
-        shifts=tuple(_ending_by(shift, minutes, limit) for shift, limit in zip(shifts, latest, strict=True)),
-    )
+    # Not strict: somebody who is never on shift has no last shift either.
+    limited = zip(shifts, latest, strict=False)
+    return replace(technician, shifts=tuple(_ending_by(shift, minutes, limit) for shift, limit in limited))
 
 
 def _ending_by(shift: Shift, minutes: int, limit: int | None) -> Shift:

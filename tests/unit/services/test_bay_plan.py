@@ -152,3 +152,11 @@ def test_a_wish_to_stop_gives_the_dispatched_plan() -> None:
     )
     assert verify(problem, plan, sha256=SHA) == ()
     assert [(progress.phase, progress.score) for progress in heard] == [("dispatch", plan.score)]
+
+
+def test_somebody_without_a_shift_is_in_nobodys_way() -> None:
+    crew = technician("Ada", end=MORNING + 60), replace(technician("Bo"), shifts=())
+    plan = _made(bay(job("J1", BUFF, priority=9), job("J2", BUFF), technicians=crew))
+    (left_out,) = plan.unplanned
+    assert left_out.job == "J2"
+    assert "not_placed" not in {reason.code for reason in left_out.reasons}
