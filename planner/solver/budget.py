@@ -20,13 +20,17 @@ class Budget:
         self._begun = self._asked = monotonic()
         self._stopped = False
 
-    def share(self, part: float) -> "Budget":
+    def share(self, part: float, most_work: float | None = None) -> "Budget":
         """A budget of `part` of the work that is left, or of the seconds where work has no limit.
 
+        With `most_work` it is never more work than that, and as many seconds as there are.
         Beside a limit of work the seconds stay whole: how they are shared out must not steer the search.
         """
         seconds, work = self.seconds_left(), self.work_left_or_none()
-        if work is not None:
+        if most_work is not None:
+            work_share = most_work if work is None else min(most_work, part * work)
+            limits = replace(self.limits, seconds=seconds, work=work_share)
+        elif work is not None:
             limits = replace(self.limits, seconds=seconds, work=part * work)
         else:
             limits = replace(self.limits, seconds=None if seconds is None else part * seconds)

@@ -7,13 +7,17 @@ from planner.domain.plan import PlanStatus, Schedule, Score
 from planner.domain.problem import BayProblem
 from planner.domain.progress import Listener, Progress, StopSignal
 from planner.solver.bay import bay_of
+from planner.solver.bounds.narrowing import Narrowing
 from planner.solver.build import build_model, whole_state
 from planner.solver.extract import by_job, schedule_from
 from planner.solver.hints import hint
 from planner.solver.limits import SolveLimits
 from planner.solver.model import BayModel
-from planner.solver.objective import Objective, objective_of
+from planner.solver.objective import Objective, objective_of, schedule_lateness, schedule_score
 from planner.solver.run import Answer, Run, run
+
+LATENESS_SHARE = 0.6
+"""How much may go to the proof of the least lateness; the rest makes the flow less."""
 
 
 def solve_full(
@@ -21,6 +25,7 @@ def solve_full(
     *,
     start: Schedule | None = None,
     limits: SolveLimits,
+    narrowing: Narrowing | None = None,
     listener: Listener | None = None,
     stop: StopSignal | None = None,
 ) -> tuple[Schedule | None, int, PlanStatus]:
@@ -28,9 +33,11 @@ def solve_full(
 
     Lateness is made least first; then flow, at that lateness. `optimal` means that both are proven. The
     schedule is None only where there is no start and nothing was found, or where locked work breaks a
-    rule (`infeasible`).
+    rule (`infeasible`). A `narrowing` must leave room for the start.
     """
     whole = _Whole(problem, start, limits, listener, stop)
+    if narrowing is not None:
+        whole.narrow(narrowing)
     return whole.solve()
 
 
@@ -43,49 +50,70 @@ class _Whole:
         listener: Listener | None,
         stop: StopSignal | None,
     ) -> None:
-        self._best, self._limits, self._listener, self._stop = start, limits, listener, stop
+        self._problem, self._best = problem, start
+        self._limits, self._listener, self._stop = limits, listener, stop
         self._begun, self._work = monotonic(), 0.0
         self._model: BayModel = build_model(whole_state(bay_of(problem)))
         self._objective: Objective = objective_of(self._model)
-        self._bound = 0
+        self._bound = self._reached = 0
+
+    def narrow(self, narrowing: Narrowing) -> None:
+        """Leave aside what no plan as good as the start holds."""
+        narrowing.post(self._model)
+        self._model.cp.add(self._objective.lateness <= narrowing.at_most)
+        self._model.cp.add(self._objective.lateness >= narrowing.bound)
+        self._bound = narrowing.bound
 
     def solve(self) -> tuple[Schedule | None, int, PlanStatus]:
         had_start = self._best is not None
         self._model.cp.minimize(self._objective.lateness)
-        first = self._run("lateness")
+        first = self._run("lateness", LATENESS_SHARE)
         if first.answer is Answer.INFEASIBLE:
             if had_start:
                 raise InternalError("the model of the bay has no plan, though one was given")
             return None, 0, PlanStatus.INFEASIBLE
-        self._bound = max(first.bound, 0)
-        if first.answer is not Answer.OPTIMAL:
-            return self._best, self._bound, PlanStatus.FEASIBLE
-        self._bound = first.objective
-        status = self._least_flow()
-        return self._best, self._bound, status
+        self._bound = max(first.bound, self._bound)
+        if self._best is None:
+            return None, self._bound, PlanStatus.FEASIBLE
+        if first.answer is Answer.OPTIMAL:
+            self._bound = first.objective
+        least = self._least_flow(schedule_lateness(self._problem, self._best))
+        proven = first.answer is Answer.OPTIMAL and least
+        return self._best, self._bound, PlanStatus.OPTIMAL if proven else PlanStatus.FEASIBLE
 
-    def _least_flow(self) -> PlanStatus:
-        self._model.cp.add(self._objective.lateness <= self._bound)
+    def _least_flow(self, lateness: int) -> bool:
+        """Less flow at that lateness, whether or not that is proven least; whether the flow is."""
+        self._reached = lateness
+        self._model.cp.add(self._objective.lateness <= lateness)
         self._model.cp.minimize(self._objective.flow)
-        second = self._run("flow")
-        return PlanStatus.OPTIMAL if second.answer is Answer.OPTIMAL else PlanStatus.FEASIBLE
+        return self._run("flow").answer is Answer.OPTIMAL
 
-    def _run(self, phase: str) -> Run:
+    def _run(self, phase: str, share: float = 1.0) -> Run:
         if self._best is not None:
             hint(self._model, self._best)
         result = run(
-            self._model.cp, self._left(), self._stop, lambda value, bound: self._hear(phase, value, bound)
+            self._model.cp,
+            self._left(share),
+            self._stop,
+            lambda value, bound: self._hear(phase, value, bound),
         )
         self._work += result.work
         if result.has_plan:
-            self._best = schedule_from(self._model, result.solver, by_job(self._best))
+            self._keep(schedule_from(self._model, result.solver, by_job(self._best)))
         return result
 
-    def _left(self) -> SolveLimits:
+    def _keep(self, found: Schedule) -> None:
+        """Keep the better plan: a run for lateness alone may find an equal one with more flow."""
+        if self._best is None or schedule_score(self._problem, found) < schedule_score(
+            self._problem, self._best
+        ):
+            self._best = found
+
+    def _left(self, share: float) -> SolveLimits:
         seconds, work = self._limits.seconds, self._limits.work
         return SolveLimits(
-            seconds=None if seconds is None else max(0.0, seconds - (monotonic() - self._begun)),
-            work=None if work is None else max(0.0, work - self._work),
+            seconds=None if seconds is None else max(0.0, share * (seconds - (monotonic() - self._begun))),
+            work=None if work is None else max(0.0, share * (work - self._work)),
             workers=self._limits.workers,
             seed=self._limits.seed,
         )
@@ -97,8 +125,8 @@ class _Whole:
         self._listener(
             Progress(
                 phase=phase,
-                score=Score(lateness=self._bound, flow=value) if in_flow else None,
-                bound=self._bound if in_flow else max(bound, 0),
+                score=Score(lateness=self._reached, flow=value) if in_flow else None,
+                bound=self._bound if in_flow else max(bound, self._bound),
                 seconds=monotonic() - self._begun,
                 work=self._work,
             )

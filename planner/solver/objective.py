@@ -84,3 +84,9 @@ def schedule_lateness(problem: BayProblem, schedule: Schedule) -> int:
         lateness_at(job, ends[job.id]) if job.id in ends else lateness_left_out(problem, job)
         for job in problem.jobs
     )
+
+
+def schedule_score(problem: BayProblem, schedule: Schedule) -> Score:
+    """Lateness and flow of a whole schedule."""
+    flow = sum(job.end for job in schedule.jobs)
+    return Score(lateness=schedule_lateness(problem, schedule), flow=flow)

@@ -10,7 +10,8 @@ from planner.scheduling.dispatch.board import Board
 from planner.scheduling.dispatch.construct import board_of, fill, score_of
 from planner.scheduling.dispatch.restore import schedule_place
 from planner.scheduling.dispatch.share_out import schedule_of
-from planner.solver.bounds.bound import bound
+from planner.solver.bounds.bound import bound, priced
+from planner.solver.bounds.narrowing import Narrowing
 from planner.solver.budget import Budget
 from planner.solver.full import solve_full
 from planner.solver.improvement.cooling import INSERTIONS_PER_WORK, cooling_of
@@ -22,8 +23,14 @@ ROUND_INSERTIONS = 1000
 """What each worker tries between two looks at the others."""
 SMALL_JOBS = 24
 SMALL_DAYS = 4
-SMALL_SHARE = 0.3
-"""Up to so many jobs and days the whole model proves its plan; improvement then gets this share before it."""
+SMALL_SHARE = 0.4
+"""Up to so many jobs and days the whole model proves its plan; improvement then gets at most this share."""
+WORK_PER_SQUARED_JOBS = 0.02
+"""On a small bay improvement has settled after so much work for each pair of jobs."""
+TINY_JOBS = 12
+"""Up to so many jobs the whole model needs no help from prices."""
+PRICING_SHARE, PRICING_STEPS = 0.2, 500
+"""What is spent on prices before the whole model of a small bay."""
 LARGE_SHARE = 0.82
 """The share of improvement on a larger bay; the rest goes to the bound."""
 
@@ -77,7 +84,7 @@ class _Search:
 
     def _improve(self) -> None:
         """Let the team walk until the budget, or for a small bay its share, is spent."""
-        share = self._budget.share(SMALL_SHARE if self._is_small() else LARGE_SHARE)
+        share = self._improvement_share()
         cooling = cooling_of(self._board.bay, share.limits)
         with team_of(self._board, cooling, self._limits.seed, self._limits.workers) as team:
             told: Score | None = None
@@ -96,6 +103,11 @@ class _Search:
         # A job costs less at any end than left out: whatever still fits is worth its place.
         fill(self._board)
 
+    def _improvement_share(self) -> Budget:
+        if not self._is_small():
+            return self._budget.share(LARGE_SHARE)
+        return self._budget.share(SMALL_SHARE, WORK_PER_SQUARED_JOBS * len(self._problem.jobs) ** 2)
+
     def _prove(self) -> None:
         """Raise the bound with what the budget has left; a plan with nothing late needs none."""
         if score_of(self._board).lateness and not self._budget.is_spent():
@@ -103,15 +115,30 @@ class _Search:
             self._tell("bound")
 
     def _proven(self, schedule: Schedule) -> Solution:
-        """The whole model, from the plan found so far."""
+        """The whole model, from the plan found so far and narrowed by what prices rule out."""
+        narrowing = None
+        if len(self._problem.jobs) > TINY_JOBS:
+            narrowing = self._narrowing(score_of(self._board).lateness)
         found, proven, status = solve_full(
             self._problem,
             start=schedule,
             limits=self._left(),
+            narrowing=narrowing,
             listener=self._listener,
             stop=self._budget.is_stopped,
         )
         return Solution(schedule=found or schedule, bound=max(proven, self._bound), status=status)
+
+    def _narrowing(self, at_most: int) -> Narrowing:
+        share = self._budget.share(PRICING_SHARE)
+        search = priced(
+            self._problem, limits=share.limits, stop=self._budget.is_stopped, most_steps=PRICING_STEPS
+        )
+        if self._budget.work_left_or_none() is not None:
+            self._budget.work_done(share.work_left())
+        self._bound = search.bound
+        self._tell("bound")
+        return search.narrowing(at_most)
 
     def _left(self) -> SolveLimits:
         """The limits of what the budget has left."""

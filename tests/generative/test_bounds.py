@@ -24,6 +24,33 @@ def test_no_bound_beats_brute_force(seed: int) -> None:
         assert search.bound <= best[0][0]
 
 
+@pytest.mark.parametrize("seed", range(20))
+def test_no_best_plan_holds_what_prices_rule_out(seed: int) -> None:
+    problem = random_bay(seed, TINY)
+    best = best_schedule(problem)
+    assert best is not None
+    (lateness, _), schedule = best
+    search = PriceSearch(whole_state(bay_of(problem)))
+    for step in range(60):
+        search.step(step / 60)
+        narrowing = search.narrowing(lateness)
+        ends = {planned.id: planned.end for planned in schedule.jobs}
+        assert narrowing.must <= ends.keys()
+        assert not narrowing.never & ends.keys()
+        for id_, steps in narrowing.ends.items():
+            assert id_ not in ends or steps >> (ends[id_] // problem.grid_minutes) & 1
+
+
+def test_prices_rule_out_to_leave_a_job_out_that_costs_too_much() -> None:
+    # The set does all day one block after the other; whoever plans both of two is never late.
+    problem = bay(*(job(f"J{n}", needed_by=DAY) for n in range(2)))
+    search = PriceSearch(whole_state(bay_of(problem)))
+    search.step(0.0)
+    narrowing = search.narrowing(0)
+    assert narrowing.must == {"J0", "J1"}
+    assert not narrowing.never
+
+
 def test_prices_see_that_one_set_cannot_do_three_blocks() -> None:
     # A block of 240 min and its turnaround of 30 fit a 12 h shift twice (240 + 30 + 240 = 510), not three
     # times (780 > 720): one of three jobs stays out and costs a whole day, 1440 min; alone none is late.

@@ -20,8 +20,19 @@ def bound(problem: BayProblem, *, limits: SolveLimits, stop: StopSignal | None =
 
     The same problem and limit of work give the same bound; seconds and `stop` only end it early.
     """
+    return priced(problem, limits=limits, stop=stop).bound
+
+
+def priced(
+    problem: BayProblem,
+    *,
+    limits: SolveLimits,
+    stop: StopSignal | None = None,
+    most_steps: int = STEPS_TO_SETTLE,
+) -> PriceSearch:
+    """Prices as good as the limits allow, with their bound and what else follows from them."""
     # The preparation counts as well: on a long horizon it takes seconds.
-    begun, steps = monotonic(), _steps(problem, limits)
+    begun, steps = monotonic(), min(most_steps, _steps(problem, limits))
     search = PriceSearch(whole_state(bay_of(problem)))
     for step in range(steps):
         gone = monotonic() - begun
@@ -29,7 +40,7 @@ def bound(problem: BayProblem, *, limits: SolveLimits, stop: StopSignal | None =
             break
         in_time = gone / limits.seconds if limits.seconds and limits.work is None else 0.0
         search.step(max(step / steps, in_time))
-    return search.bound
+    return search
 
 
 def _steps(problem: BayProblem, limits: SolveLimits) -> int:

@@ -44,15 +44,26 @@ class JobChain:
 
     def cheapest(self, cumulated: Prices, at_end: Prices) -> tuple[int, list[tuple[int, Taking]]]:
         """The least price of doing the job, `at_end` included, and what that takes (start step, taking)."""
+        lengths, walks = self._walked(cumulated)
+        total = np.minimum.reduce([walk.ended[-1] for walk in walks[-1]]) + at_end
+        end = int(total.argmin())
+        return int(total[end]), list(self._taken(walks, lengths, end, cumulated))
+
+    def by_end(self, cumulated: Prices) -> Prices:
+        """The least price of ending at each step; `NEVER` and more where it cannot."""
+        _, walks = self._walked(cumulated)
+        least: Prices = np.minimum.reduce([walk.ended[-1] for walk in walks[-1]])
+        return least
+
+    def _walked(self, cumulated: Prices) -> tuple[list[list[dict[int, Prices]]], list[list[Walk]]]:
+        """For each leg the prices of its pieces by length, and a pass through it on each of its rows."""
         walks, arrived = [], np.zeros(self._steps + 1, dtype=np.int64)
         lengths = [[dict(piece.prices_by_length(cumulated)) for piece in leg.pieces] for leg in self._legs]
         for leg, priced in zip(self._legs, lengths, strict=True):
             tried = [_walk(leg, row, priced, arrived, cumulated) for row in leg.rows]
             walks.append(tried)
             arrived = np.minimum.reduce([walk.ended[-1] for walk in tried])
-        total = arrived + at_end
-        end = int(total.argmin())
-        return int(total[end]), list(self._taken(walks, lengths, end, cumulated))
+        return lengths, walks
 
     def _taken(
         self, walks: list[list[Walk]], lengths: list[list[dict[int, Prices]]], end: int, cumulated: Prices

@@ -14,8 +14,9 @@ import numpy as np
 
 from planner.solver.bounds.ascent import Ascent
 from planner.solver.bounds.chain import JobChain
+from planner.solver.bounds.narrowing import Narrowing
 from planner.solver.bounds.resources import Resources, resources_of
-from planner.solver.bounds.ways import Prices, Taking
+from planner.solver.bounds.ways import NEVER, Prices, Taking, mask_of
 from planner.solver.build import open_starts
 from planner.solver.objective import lateness_at, lateness_left_out
 from planner.solver.pieces import TyreWork
@@ -71,14 +72,38 @@ class PriceSearch:
         self._jobs = priced_jobs(self._resources)
         self._capacity = self._resources.capacity
         self._ascent = Ascent(self._capacity.shape, stride=problem.horizon_end * problem.grid_minutes / 250)
-        self.bound = 0
+        self._best: tuple[int, Prices] = (-NEVER, np.zeros(self._capacity.shape, dtype=np.int64))
+
+    @property
+    def bound(self) -> int:
+        """The best proven so far."""
+        return max(0, -(-self._best[0] // SCALE))
 
     def step(self, progress: float) -> None:
         """One step; the moves shrink as `progress` goes from 0 to 1."""
         prices = np.rint(self._ascent.prices * SCALE).astype(np.int64)
         scaled, used = self._price_all(prices)
-        self.bound = max(self.bound, -(-scaled // SCALE))
+        self._best = max(self._best, (scaled, prices), key=lambda found: found[0])
         self._ascent.move(used - self._capacity, progress)
+
+    def narrowing(self, at_most: int) -> Narrowing:
+        """What the best prices so far rule out of all plans with that lateness or less."""
+        scaled, prices = self._best
+        slack, cumulated = SCALE * at_most - scaled, _cumulated(prices, self._longest())
+        must, never, ends = set(), set(), {}
+        for job, work in zip(self._jobs, self._resources.state.free, strict=True):
+            if job.chain is None:
+                continue
+            by_end = job.chain.by_end(cumulated) + job.at_end
+            most = min(int(by_end.min()), job.left_out) + slack
+            if job.left_out > most:
+                must.add(work.job.id)
+            if int(by_end.min()) > most:
+                never.add(work.job.id)
+            ends[work.job.id] = mask_of(by_end <= most)
+        return Narrowing(
+            at_most=at_most, bound=self.bound, must=frozenset(must), never=frozenset(never), ends=ends
+        )
 
     def _price_all(self, prices: Prices) -> tuple[int, Prices]:
         cumulated = _cumulated(prices, self._longest())

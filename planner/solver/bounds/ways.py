@@ -134,3 +134,8 @@ def flags(mask: Mask, first: int, last: int) -> Flags:
     bits = (mask >> first) & ((1 << count) - 1)
     raw = np.frombuffer(bits.to_bytes(-(-count // 8), "little"), dtype=np.uint8)
     return np.unpackbits(raw, count=count, bitorder="little").astype(np.bool_)
+
+
+def mask_of(open_steps: Flags) -> Mask:
+    """The other way round: an array of yes and no, from step 0 on, as a mask."""
+    return int.from_bytes(np.packbits(open_steps, bitorder="little").tobytes(), "little")
