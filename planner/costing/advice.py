@@ -55,14 +55,15 @@ def advise(
     if not 0 <= odds <= 1:
         raise InvalidValueError("odds must be from 0 to 1")
     if breaches:
-        return _no_repair(breaches)
+        return advise_against(breaches)
     leaning = _leaning(comparison, odds, clarity or Clarity())
     return Advice(
         leaning=leaning, sentence=_sentence(leaning, comparison, odds), reasons=_reasons(comparison)
     )
 
 
-def _no_repair(breaches: tuple[Reason, ...]) -> Advice:
+def advise_against(breaches: tuple[Reason, ...]) -> Advice:
+    """Advice on a tyre that is beyond limits: whatever a repair costs, none is advised."""
     sentence = f"Not to be repaired, whatever it costs: {'; '.join(reason.message for reason in breaches)}."
     return Advice(leaning=Leaning.NOT_TO_BE_REPAIRED, sentence=sentence, reasons=breaches)
 

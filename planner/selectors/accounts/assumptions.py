@@ -12,7 +12,8 @@ from planner.domain.permissions import Action
 from planner.domain.states import NOT_BEGUN_WORK
 from planner.models import CostAssumption, Site, User, WorkOrder
 from planner.selectors.access import require_on_site
-from planner.selectors.accounts.comparisons import Desk, compared, desk_get
+from planner.selectors.accounts.comparisons import compared
+from planner.selectors.accounts.desk import Desk, desk_get
 
 _MOST_ORDERS = 20
 

@@ -8,13 +8,15 @@ from django.db.models import Q
 
 from planner.costing.assumptions import Assumed, Assumption
 from planner.costing.limits import Casing, RepairLimits, beyond_limits
+from planner.domain.errors import NotFoundError
+from planner.domain.injury import Zone
 from planner.domain.plan import Reason
 from planner.domain.size_reading import size_read
 from planner.domain.states import WorkOrderState
 from planner.models import DamageLimit, Tyre, WorkOrder
 from planner.selectors.accounts.lives import age_years
 from planner.selectors.day_problem.fitting import limit_of
-from planner.selectors.routes import size_class_get
+from planner.selectors.routes import route_get, size_class_get
 
 
 def breaches_get(*, order: WorkOrder, assumed: Assumed, day: date) -> tuple[Reason, ...]:
@@ -42,6 +44,7 @@ def _repairs(tyre: Tyre) -> int:
 def _over_limit(order: WorkOrder) -> Iterator[Reason]:
     size_class = size_class_get(site=order.site, size=size_read(order.tyre.size).size)
     for damage in order.damages.all():
+        yield from _no_route(order, damage.zone)
         limits = DamageLimit.objects.filter(site=order.site, zone=damage.zone)
         for row in limits.filter(Q(size_class=size_class) | Q(size_class__isnull=True)):
             for fault in limit_of(row).faults(damage.injury):
@@ -49,3 +52,12 @@ def _over_limit(order: WorkOrder) -> Iterator[Reason]:
             if row.most_repairs is not None and _repairs(order.tyre) + 1 > row.most_repairs:
                 message = f"{damage.zone}: the limit is {row.most_repairs} repairs ({row.source})"
                 yield Reason(code="too-many-repairs", message=message)
+
+
+def _no_route(order: WorkOrder, zone: str) -> Iterator[Reason]:
+    """An injury where the site repairs none: it has no way to do it, so it gets no advice to."""
+    if order.route_id is None:
+        try:
+            route_get(site=order.site, size=size_read(order.tyre.size).size, zone=Zone(zone))
+        except NotFoundError as fault:
+            yield Reason(code="no-route", message=str(fault))

@@ -8,7 +8,7 @@ from django.views.decorators.http import require_POST
 
 from planner.domain.permissions import Action
 from planner.selectors.accounts.approvals import approval_need_get
-from planner.selectors.accounts.comparisons import repair_comparison_get
+from planner.selectors.accounts.comparisons import RepairRefused, comparison_or_refusal_get
 from planner.selectors.work_orders import work_order_get, work_order_list
 from planner.services.accounts.approvals import spend_approve
 from planner.web.accounts.charts import bars, life_chart, swing_bars
@@ -28,7 +28,9 @@ def open_orders(request: HttpRequest, here: Here) -> HttpResponse:
 @site_page(Action.MONEY_READ)
 def comparison(request: HttpRequest, here: Here, number: int) -> HttpResponse:
     """Every figure of one comparison, opened."""
-    found = repair_comparison_get(user=here.user, site=here.site, number=number)
+    found = comparison_or_refusal_get(user=here.user, site=here.site, number=number)
+    if isinstance(found, RepairRefused):
+        return show(request, here, "accounts/refused.html", "accounts", found=found)
     costs = bars((cost.option.kind.value, cost.per_hour) for cost in found.costs)
     return show(
         request, here, "accounts/comparison.html", "accounts", found=found, costs=costs,

@@ -76,7 +76,7 @@ def test_hours_outside_the_roster_are_overtime(found: Books) -> None:
         site=found.site, technician=technician, day=RECEIVED.date(), starts_at=RECEIVED, ends_at=until
     )
     (premium,) = actual_get(order=found.order).of(CostKind.OVERTIME)
-    assert (premium.quantity, premium.amount) == (30, aud("12.50"))  # 30 min at 50 × 0.5
+    assert (premium.quantity, premium.amount) == (Decimal(30), aud("12.50"))  # 30 min at 50 × 0.5
 
 
 def test_a_scrapped_tyre_avoids_nothing(found: Books) -> None:

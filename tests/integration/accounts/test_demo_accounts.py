@@ -6,7 +6,8 @@ import pytest
 
 from planner.domain.money import money_sum
 from planner.models import CostRepair, Site, User, WorkOrder
-from planner.selectors.accounts.comparisons import compared, desk_get
+from planner.selectors.accounts.comparisons import compared
+from planner.selectors.accounts.desk import desk_get
 from planner.selectors.accounts.months import account_month_get, booked_months
 from planner.services.demo_site.load import demo_site_load
 

@@ -14,6 +14,7 @@ from django.test import Client
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from openpyxl import load_workbook
+from openpyxl.utils import column_index_from_string
 from pytest_django import DjangoAssertNumQueries
 
 from planner.costing.assumptions import Assumption
@@ -60,7 +61,7 @@ def booked(found: Books, count: int, first: int = 100) -> None:
             failed=number % 2 == 1,
         )  # fmt: skip
         CostVariance.objects.create(
-            site=found.site, repair=repair, month=repair.month, cause="usage",
+            site=found.site, repair=repair, month=date(2026, 10, 1), cause="usage",
             amount_minor=repair.actual_minor - repair.estimate_minor,
         )  # fmt: skip
 
@@ -89,9 +90,9 @@ def test_an_export_adds_up_to_the_page(found: Books, accountant: Client) -> None
         ("J", "60000.00"),
         ("K", "9000"),
     ):
-        total = next(cell for cell in rows[-1] if cell.column_letter == letter)
+        total = rows[-1][column_index_from_string(letter) - 1]
         assert total.value == f"=SUM({letter}2:{letter}4)"
-        values = [cell.value for row in rows[:-1] for cell in row if cell.column_letter == letter]
+        values = [row[column_index_from_string(letter) - 1].value for row in rows[:-1]]
         assert sum(Decimal(str(value)) for value in values) == Decimal(expected)
         assert f">{expected}</td>" in page.split("<tfoot>")[1]
     assert {row[1].value for row in rows[:-1]} == {f"'=SUM({number})" for number in (100, 101, 102)}
@@ -246,3 +247,20 @@ def test_a_repair_that_lacks_a_price_is_named_and_left(found: Books, accountant:
     page = accountant.post(address("accounts_book"), follow=True).content.decode()
     assert "WO-0001: no price of labour fitter holds on" in page
     assert not CostRepair.objects.exists()
+
+
+def test_a_bead_is_advised_against_instead_of_refused(found: Books, accountant: Client) -> None:
+    found.order.damages.update(zone=Zone.BEAD)
+    page = read(accountant, "accounts_comparison", 1)
+    assert "Not to be repaired, whatever it costs" in page
+    assert "no route for a bead repair of 27.00R49" in page
+    found.order.tyre.repairs_before = 3
+    found.order.tyre.save()
+    assert "this would be repair 4 and the limit is 3" in read(accountant, "accounts_comparison", 1)
+
+
+def test_a_missing_price_within_the_limits_is_still_named(found: Books, accountant: Client) -> None:
+    CostPrice.objects.filter(kind="transport").delete()
+    response = accountant.get(address("accounts_comparison", 1))
+    assert response.status_code == 422
+    assert b"no price of transport trip" in response.content

@@ -59,7 +59,7 @@ def test_meter_trips_and_lots_are_recorded(found: Books, technician: Client) -> 
     assert "trip" in send(technician, "count", kind="transport", quantity="2")
     assert "lot L7" in send(technician, "lot", lot=lot.pk, quantity="1.25")
     counted = set(CostUse.objects.values_list("kind", "item", "quantity"))
-    assert counted == {("energy", "electricity", 30), ("transport", "trip", 2)}
+    assert counted == {("energy", "electricity", Decimal(30)), ("transport", "trip", Decimal(2))}
     assert MaterialUse.objects.get().quantity == Decimal("1.25")
 
 

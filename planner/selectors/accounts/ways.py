@@ -1,0 +1,99 @@
+"""The ways open for one tyre, each with its outlay, life, odds and wait, from the site's books."""
+
+from dataclasses import replace
+from decimal import Decimal
+
+from planner.costing.assumptions import Assumption
+from planner.costing.comparison import Terms
+from planner.costing.lines import CostSheet
+from planner.costing.options import OptionKind, StockPosition, TyreOption, repair_outlay
+from planner.domain.errors import NotFoundError
+from planner.domain.money import Money
+from planner.domain.size_reading import size_read
+from planner.engineering.life_bound import LifeBounds
+from planner.engineering.life_estimate import LifeEstimate
+from planner.models import CostStock, WorkOrder
+from planner.selectors.accounts.desk import Desk
+from planner.selectors.accounts.lives import bounds_get, life_get
+from planner.selectors.routes import size_class_get
+
+
+def terms_of(desk: Desk) -> Terms:
+    """The terms that the site assumes."""
+    waiting = Money(desk.assumed[Assumption.WAITING_COST], desk.book.currency)
+    return Terms(
+        hours_a_year=desk.assumed[Assumption.HOURS_A_YEAR],
+        discount_rate=desk.assumed[Assumption.DISCOUNT_RATE],
+        waiting_cost=waiting,
+    )
+
+
+def life_of(order: WorkOrder, desk: Desk) -> LifeEstimate:
+    """The life after a repair of the order's first injury; NotFoundError where none is on record."""
+    damage = order.damages.first()
+    size_class = size_class_get(site=desk.site, size=size_read(order.tyre.size).size)
+    if damage is None:
+        raise NotFoundError(f"{order} has no injury on record: measure it first")
+    code = size_class.code if size_class else ""
+    return life_get(site=desk.site, zone=damage.zone, size_class=code, assumed=desk.assumed)
+
+
+def bounds_of(order: WorkOrder, desk: Desk) -> LifeBounds:
+    """The hours that the casing's tread and age leave."""
+    return bounds_get(tyre=order.tyre, assumed=desk.assumed, day=desk.day)
+
+
+def stock_of(order: WorkOrder, desk: Desk) -> StockPosition:
+    """The new tyres of the size in the store."""
+    row = CostStock.objects.filter(site=desk.site, size=order.tyre.size).first()
+    return StockPosition(
+        on_hand=row.on_hand if row else 0,
+        promised=row.promised if row else 0,
+        lead_time_hours=desk.assumed[Assumption.LEAD_TIME],
+    )
+
+
+def repair_of(
+    estimate: CostSheet, life: LifeEstimate, bounds: LifeBounds, stock: StockPosition, desk: Desk
+) -> TyreOption:
+    """Repairing now, at its estimate and within the life that the casing leaves."""
+    outlay = repair_outlay(estimate)
+    nothing = Money(Decimal(0), estimate.currency)
+    hours = Decimal(str(round(life.life.mean_within(bounds.hours), 1)))
+    return TyreOption(
+        kind=OptionKind.REPAIR,
+        outlay=outlay.spent,
+        hours=max(hours, Decimal(1)),
+        failure=desk.assumed[Assumption.FAILURE_ODDS],
+        if_fails=outlay.if_fails,
+        salvage=nothing,
+        upkeep=nothing,
+        wait_hours=stock.wait_hours(desk.assumed[Assumption.REPAIR_TIME]),
+    )
+
+
+def new_of(order: WorkOrder, stock: StockPosition, desk: Desk) -> TyreOption:
+    """Buying new, at the day's price."""
+    nothing = Money(Decimal(0), desk.book.currency)
+    return TyreOption(
+        kind=OptionKind.NEW,
+        outlay=desk.book.price_on(OptionKind.NEW, order.tyre.size, desk.day).price,
+        hours=desk.assumed[Assumption.NEW_LIFE],
+        failure=Decimal(0),
+        if_fails=nothing,
+        salvage=nothing,
+        upkeep=nothing,
+        wait_hours=stock.wait_hours(stock.lead_time_hours),
+    )
+
+
+def others_of(order: WorkOrder, repair: TyreOption, desk: Desk) -> tuple[TyreOption, ...]:
+    """Retreading and sending out, where the price list has them for the size; life and odds as repaired."""
+    size = order.tyre.size
+    listed = {
+        price.kind for price in desk.book.prices if price.item == size and price.effective_from <= desk.day
+    }
+    kinds = [kind for kind in (OptionKind.RETREAD, OptionKind.SEND_OUT) if kind in listed]
+    return tuple(
+        replace(repair, kind=kind, outlay=desk.book.price_on(kind, size, desk.day).price) for kind in kinds
+    )
