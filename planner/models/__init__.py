@@ -24,6 +24,7 @@ from planner.models.injury_photo import InjuryPhoto
 from planner.models.inspection import Inspection
 from planner.models.isolation import Isolation
 from planner.models.kept_answer import KeptAnswer
+from planner.models.lever_question import LeverQuestion, LeverTrialRow
 from planner.models.logged_cure import CureDecision, LoggedCure, LoggerColumns
 from planner.models.machine import Machine
 from planner.models.material import Material, MaterialLot, MaterialUse
@@ -43,6 +44,7 @@ from planner.models.skill import Skill
 from planner.models.stage_run import StageRun
 from planner.models.technician import Technician
 from planner.models.tyre import Tyre
+from planner.models.tyre_watch import TyreWatch
 from planner.models.user import User
 from planner.models.user_preference import UserPreference
 from planner.models.work_order import WorkOrder
@@ -75,6 +77,8 @@ __all__ = [
     "Inspection",
     "Isolation",
     "KeptAnswer",
+    "LeverQuestion",
+    "LeverTrialRow",
     "LoggedCure",
     "LoggerColumns",
     "Machine",
@@ -102,6 +106,7 @@ __all__ = [
     "StageRun",
     "Technician",
     "Tyre",
+    "TyreWatch",
     "User",
     "UserPreference",
     "WorkOrder",

@@ -1,0 +1,82 @@
+"""The work behind a question of levers: the bay as it is first, then each lever by itself."""
+
+from dataclasses import replace
+
+from celery import current_app
+from django.db import transaction
+
+from planner.domain.states import PLAN_BUILD_STATES, PlanBuildState
+from planner.models import LeverQuestion, LeverTrialRow
+from planner.scheduling.plan_format import plan_read, plan_write
+from planner.scheduling.score import score
+from planner.selectors.plans import plan_content_get
+from planner.services.cancel_watch import CancelWatch
+from planner.services.lever_questions import levers_settle
+from planner.solver.levers import LeverTrial, baseline_solve, lever_named, lever_try
+from planner.solver.limits import SolveLimits
+
+TRIAL_TASK = "planner.tasks.lever_trial"
+
+
+def lever_baseline_run(*, question_id: int) -> None:
+    """Search the unchanged bay as long as each lever will be, then queue the levers; safe to run twice."""
+    queued = LeverQuestion.objects.filter(pk=question_id, state=PlanBuildState.QUEUED)
+    if not queued.update(state=PLAN_BUILD_STATES.after(PlanBuildState.QUEUED, "run")):
+        return
+    question = LeverQuestion.objects.select_related("plan").get(pk=question_id)
+    content = plan_content_get(plan=question.plan)
+    with CancelWatch(lambda: _is_cancelled(question_id)) as watch:
+        found = baseline_solve(
+            content.problem, content.plan.schedule, limits=_limits(question), stop=watch.stop
+        )
+    plan = replace(content.plan, schedule=found, score=score(content.problem, found.jobs))
+    question.baseline_json = plan_write(plan, content.problem).decode()
+    question.save(update_fields=["baseline_json"])
+    for trial in question.trials.filter(state=PlanBuildState.QUEUED):
+        current_app.send_task(TRIAL_TASK, args=[trial.pk])
+
+
+def lever_trial_run(*, trial_id: int) -> None:
+    """Pull one lever and store what it buys; safe to run twice."""
+    queued = LeverTrialRow.objects.filter(pk=trial_id, state=PlanBuildState.QUEUED)
+    if not queued.update(state=PLAN_BUILD_STATES.after(PlanBuildState.QUEUED, "run")):
+        return
+    row = LeverTrialRow.objects.select_related("question__plan").get(pk=trial_id)
+    try:
+        told = _tried(row)
+    except Exception:
+        _ended(row, "fail")
+        raise
+    _ended(row, "cancel" if _is_cancelled(row.question_id) else "finish", told)
+
+
+def _tried(row: LeverTrialRow) -> LeverTrial:
+    question = row.question
+    content = plan_content_get(plan=question.plan)
+    baseline = plan_read(question.baseline_json.encode(), content.problem).schedule
+    with CancelWatch(lambda: _is_cancelled(question.pk)) as watch:
+        return lever_try(
+            content.problem, content.plan.schedule, lever_named(content.problem, row.lever),
+            baseline=baseline, limits=_limits(question), stop=watch.stop,
+        )  # fmt: skip
+
+
+def _ended(row: LeverTrialRow, move: str, told: LeverTrial | None = None) -> None:
+    """Store the end of a trial; one that was cancelled found less than it could have, so it says nothing."""
+    with transaction.atomic():
+        row.state = PLAN_BUILD_STATES.after(row.state, move)
+        if told is not None and move == "finish":
+            row.lateness, row.tyres_in_time = told.lateness, told.tyres_in_time
+            row.lateness_gain, row.tyres_gain = told.lateness_gain, told.tyres_gain
+            row.gap, row.within_noise = told.gap, told.within_noise
+        row.save()
+        levers_settle(row.question_id)
+
+
+def _limits(question: LeverQuestion) -> SolveLimits:
+    # One worker each: the levers run side by side, as many as the queue has workers.
+    return SolveLimits(seconds=float(question.seconds), workers=1)
+
+
+def _is_cancelled(question_id: int) -> bool:
+    return LeverQuestion.objects.filter(pk=question_id, cancel_requested=True).exists()

@@ -1,0 +1,86 @@
+"""What would help: every lever of the bay, tried beside the page."""
+
+from dataclasses import dataclass
+from functools import partial
+
+from django.http import HttpRequest, HttpResponse
+from django.views.decorators.http import require_POST
+
+from planner.domain.durations import hours_minutes
+from planner.domain.permissions import Action
+from planner.selectors.lever_answers import lever_question_get, lever_trial_list
+from planner.selectors.nouns import LeverTrialRow, Plan
+from planner.selectors.plans import PlanContent, plan_content_get, plan_get
+from planner.services.lever_questions import levers_ask, levers_cancel
+from planner.web.here import Here, show, site_page
+from planner.web.supervisor.breach_words import breach_words
+from planner.web.supervisor.naming import names_get
+from planner.web.timeline.ruler import local_time
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeverRow:
+    """One lever in the names of the bay; `gain` is less lateness for each tyre on average."""
+
+    words: str
+    trial: LeverTrialRow
+    gain: str
+    uncertain: str
+
+
+@site_page(Action.SITE_READ)
+def help_shown(request: HttpRequest, here: Here, plan_id: int) -> HttpResponse:
+    """How far the trials are."""
+    return _part(request, here, plan_get(user=here.user, site=here.site, plan_id=plan_id))
+
+
+@require_POST
+@site_page(Action.PLAN_BUILD)
+def help_ask(request: HttpRequest, here: Here, plan_id: int) -> HttpResponse:
+    """Try them all."""
+    row = plan_get(user=here.user, site=here.site, plan_id=plan_id)
+    levers_ask(user=here.user, plan=row)
+    return _part(request, here, row)
+
+
+@require_POST
+@site_page(Action.PLAN_BUILD)
+def help_cancel(request: HttpRequest, here: Here, plan_id: int) -> HttpResponse:
+    """Try no more; what was found stays."""
+    row = plan_get(user=here.user, site=here.site, plan_id=plan_id)
+    question = lever_question_get(user=here.user, plan=row)
+    if question is not None:
+        levers_cancel(user=here.user, question=question)
+    return _part(request, here, row)
+
+
+def _part(request: HttpRequest, here: Here, row: Plan) -> HttpResponse:
+    question = lever_question_get(user=here.user, plan=row)
+    trials = lever_trial_list(question=question) if question else []
+    return show(
+        request, here, "supervisor/help.html", row=row, question=question,
+        lever_rows=_rows(here, row, trials) if trials else [],
+        is_open=question is not None and question.state in ("queued", "running"),
+        tried=sum(trial.state == "done" for trial in trials),
+    )  # fmt: skip
+
+
+def _rows(here: Here, row: Plan, trials: list[LeverTrialRow]) -> list[LeverRow]:
+    content = plan_content_get(plan=row)
+    names = names_get(here, content.problem)
+    clock = partial(local_time, content.problem.origin, zone=here.zone)
+    return [
+        LeverRow(
+            words=breach_words(trial.words, names, clock),
+            trial=trial,
+            gain=_for_each_tyre(content, trial.lateness_gain),
+            uncertain=_for_each_tyre(content, trial.gap),
+        )
+        for trial in trials
+    ]
+
+
+def _for_each_tyre(content: PlanContent, lateness: int | None) -> str:
+    """Weighted minutes as a time for each tyre; the sum over tyres and weights says nothing to anybody."""
+    weight = sum(job.priority for job in content.problem.jobs)
+    return "" if lateness is None or not weight else hours_minutes(max(0, round(lateness / weight)))
