@@ -148,6 +148,12 @@ def block_schedule(*planned: PlannedJob, attendant: str = "Ada") -> Schedule:
     return Schedule(jobs=jobs, watch=tuple(watch(one, attendant) for one in jobs))
 
 
+def side_by_side() -> Schedule:
+    """The two blocks of `two_blocks` at the same time, both attended by Cy."""
+    second = block_plan("J2", technician="Bo", heater_set="H2", position="C2")
+    return block_schedule(block_plan(), second, attendant="Cy")
+
+
 def restaged(planned: PlannedJob, name: str, **changes: Any) -> PlannedJob:
     """The planned job with one stage changed."""
     stages = tuple(replace(stage, **changes) if stage.name == name else stage for stage in planned.stages)

@@ -1,10 +1,8 @@
 """Nobody attends more tyres at once than `cures_per_attendant`."""
 
 from planner.domain.problem import BayProblem
-from tests.lib.bays import HOUR, block_plan, block_schedule, two_blocks
+from tests.lib.bays import HOUR, side_by_side, two_blocks
 from tests.lib.rule_spec import Case, ModelledRuleSpec
-
-SECOND = block_plan("J2", technician="Bo", heater_set="H2", position="C2")
 
 
 def _bay(end: int, cures_per_attendant: int = 1) -> BayProblem:
@@ -19,7 +17,4 @@ class TestAttendantLoad(ModelledRuleSpec):
     feasible = Case(_bay(10 * HOUR, 2), {"J1": 10 * HOUR, "J2": 10 * HOUR})
     boundary = Case(_bay(13 * HOUR), {"J1": 10 * HOUR, "J2": 13 * HOUR})
     infeasible = Case(_bay(13 * HOUR - 1), {"J1": 10 * HOUR})
-    broken = (
-        _bay(18 * HOUR),
-        block_schedule(block_plan(), SECOND, attendant="Cy"),
-    )
+    broken = _bay(18 * HOUR), side_by_side()

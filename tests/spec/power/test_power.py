@@ -1,10 +1,8 @@
 """Kilowatts energised at once stay within the limit."""
 
 from planner.domain.problem import BayProblem
-from tests.lib.bays import HOUR, block_plan, block_schedule, two_blocks
+from tests.lib.bays import HOUR, side_by_side, two_blocks
 from tests.lib.rule_spec import Case, ModelledRuleSpec
-
-SECOND = block_plan("J2", technician="Bo", heater_set="H2", position="C2")
 
 
 def _bay(end: int, kilowatts: float) -> BayProblem:
@@ -19,7 +17,4 @@ class TestPower(ModelledRuleSpec):
     feasible = Case(_bay(10 * HOUR, 16.0), {"J1": 10 * HOUR, "J2": 10 * HOUR})
     boundary = Case(_bay(12 * HOUR, 15.99), {"J1": 10 * HOUR, "J2": 12 * HOUR})
     infeasible = Case(_bay(12 * HOUR - 1, 15.99), {"J1": 10 * HOUR})
-    broken = (
-        _bay(18 * HOUR, 15.99),
-        block_schedule(block_plan(), SECOND, attendant="Cy"),
-    )
+    broken = _bay(18 * HOUR, 15.99), side_by_side()
