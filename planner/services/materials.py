@@ -35,7 +35,9 @@ def material_use_record(
         left = lot_left(lot=lot)
         if quantity > left:
             unit = lot.material.unit
-            raise InvalidValueError(f"{lot} has {left} {unit} left, not {quantity}: take another lot")
+            raise InvalidValueError(
+                f"{lot} has {left.normalize():f} {unit} left, not {quantity}: take another lot"
+            )
         use = MaterialUse(
             site=lot.site, lot=lot, work_order=work_order, quantity=quantity, used_at=at, used_by=user
         )
@@ -46,7 +48,7 @@ def material_use_record(
 def lot_left(*, lot: MaterialLot) -> Decimal:
     """What is left of a lot, in the material's unit."""
     used: Decimal | None = lot.uses.aggregate(used=Sum("quantity"))["used"]
-    return lot.quantity - (used or Decimal(0))
+    return (lot.quantity - (used or Decimal(0))).quantize(Decimal("0.001"))
 
 
 def _refuse_expired(lot: MaterialLot, at: datetime) -> None:

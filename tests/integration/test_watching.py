@@ -32,8 +32,9 @@ def test_not_ready_while_a_migration_is_pending(client: Client) -> None:
 
 @pytest.mark.django_db
 def test_lost_queue_is_named_without_its_address(client: Client, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(current_app.conf, "broker_url", "redis://127.0.0.1:1/0")
+    # In this order: the second is read from the first, and what was read is put back at the end.
     monkeypatch.setattr(current_app.conf, "broker_write_url", "redis://127.0.0.1:1/0")
+    monkeypatch.setattr(current_app.conf, "broker_url", "redis://127.0.0.1:1/0")
     answer = client.get("/readyz")
     assert (answer.status_code, answer.json()["checks"]["queue"]) == (503, "unreachable")
     assert "127.0.0.1" not in answer.content.decode()

@@ -9,7 +9,7 @@ import urllib.request
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
-SECONDS_TO_START = 90
+SECONDS_TO_START = 180
 SECONDS_TO_END = 20
 
 

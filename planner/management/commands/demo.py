@@ -37,10 +37,10 @@ class Command(BaseCommand):
     def handle(self, *_: Any, port: int | None = None, **__: Any) -> None:
         """Prepare the database, then serve until Ctrl-C or SIGTERM."""
         _refuse_service()
+        server_port = _port_find(port)
         call_command("migrate", verbosity=0)
         self._load_demo_site()
         plan_build_reap(silent_for=timedelta(0))  # ours is the only worker: what looks running died with it
-        server_port = _port_find(port)
         for ending in (signal.SIGINT, signal.SIGTERM):
             signal.signal(ending, _stop)
         with contextlib.suppress(KeyboardInterrupt):
