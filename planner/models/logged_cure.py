@@ -3,7 +3,7 @@
 from django.conf import settings
 from django.db import models
 
-from planner.engineering.cure_log.judge import CureVerdict
+from planner.domain.cure_verdict import CureVerdict
 from planner.models.base import SiteOwned, WrittenOnce, choices_of, one_of
 from planner.models.damage import Damage
 from planner.models.heater_set import HeaterSet

@@ -1,10 +1,10 @@
 """A finished cure judged against its plan. A person decides; nothing here releases a cure."""
 
 from dataclasses import dataclass
-from enum import StrEnum
 
 import numpy as np
 
+from planner.domain.cure_verdict import CureVerdict
 from planner.engineering.cure_log.checks import RULES, Check
 from planner.engineering.cure_log.finding import Finding, FindingKind
 from planner.engineering.cure_log.log import CureLog
@@ -18,14 +18,6 @@ MOST_MISSING = 0.2
 
 TOLD_ONLY = frozenset({FindingKind.CLOCK_CHANGE})
 """Findings that are shown but ask for no decision: the time is known all the same."""
-
-
-class CureVerdict(StrEnum):
-    """What the log says of the cure; a person decides in any case."""
-
-    WITHIN_PLAN = "within_plan"
-    NEEDS_DECISION = "needs_decision"
-    NOT_ENOUGH_DATA = "not_enough_data"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,8 +7,9 @@ from typing import Any
 import pytest
 from openpyxl import Workbook
 
+from planner.domain.cure_verdict import CureVerdict
 from planner.domain.errors import InvalidValueError
-from planner.engineering.cure_log.judge import CureVerdict, cure_judge
+from planner.engineering.cure_log.judge import cure_judge
 from planner.engineering.cure_log.read import cure_log_read
 from planner.services.cure_log_file import cure_log_rows
 from tests.lib.cure_logs import COLUMNS, PLAN, readings, rows

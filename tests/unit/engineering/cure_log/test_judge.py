@@ -5,9 +5,10 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from planner.domain.cure_verdict import CureVerdict
 from planner.engineering.cure_log.columns import ColumnMap
 from planner.engineering.cure_log.finding import FindingKind
-from planner.engineering.cure_log.judge import CureJudgement, CureVerdict, cure_judge
+from planner.engineering.cure_log.judge import CureJudgement, cure_judge
 from planner.engineering.cure_log.plan import CurePlan
 from planner.engineering.cure_log.read import cure_log_read
 from planner.engineering.cure_log.units import TemperatureUnit

@@ -5,10 +5,11 @@ from datetime import datetime, timedelta
 import numpy as np
 import pytest
 
+from planner.domain.cure_verdict import CureVerdict
 from planner.domain.errors import InvalidValueError
 from planner.engineering.cure_log.columns import ColumnMap, TimeKind
 from planner.engineering.cure_log.finding import FindingKind
-from planner.engineering.cure_log.judge import CureVerdict, cure_judge
+from planner.engineering.cure_log.judge import cure_judge
 from planner.engineering.cure_log.read import Row, cure_log_read
 from planner.engineering.cure_log.units import PressureUnit, TemperatureUnit, celsius, kilopascal
 from tests.lib.cure_logs import COLUMNS, PLAN, readings, rows
