@@ -17,12 +17,16 @@ _HOT_KINDS = (StageKind.ENERGISED, StageKind.PRESSURISED)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HotTyre:
-    """A tyre whose set is, or may be, energised or under pressure, and the stage that shows it."""
+    """A tyre whose set is, or may be, energised or under pressure, and the stage that shows it.
+
+    `damage` is the key of its injury.
+    """
 
     work_order: str
     tyre: str
     stage: str
     heater_set: str
+    damage: int
 
 
 def damage_of_job_get(*, user: User, site: Site, job: str) -> Damage:
@@ -67,7 +71,11 @@ def _hot(damage: Damage) -> Iterator[HotTyre]:
     if heated and (last is None or last.state != StageRunState.DONE):
         newest = max(heated, key=lambda run: run.sequence)
         yield HotTyre(
-            work_order=order.code, tyre=str(damage.tyre), stage=newest.name, heater_set=str(newest.heater_set)
+            work_order=order.code,
+            tyre=str(damage.tyre),
+            stage=newest.name,
+            heater_set=str(newest.heater_set),
+            damage=damage.pk,
         )
 
 

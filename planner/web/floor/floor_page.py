@@ -4,8 +4,9 @@ from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 
 from planner.domain.permissions import Action
-from planner.selectors.floor_work import hot_tyre_list
+from planner.selectors.attendance import attended_tyre_list
 from planner.selectors.plans import plan_published_get
+from planner.selectors.resources import technician_list
 from planner.web.cautions import DEFERENCE
 from planner.web.entrance.own_day import own_sheet
 from planner.web.floor.cards import cards_of
@@ -19,8 +20,10 @@ def floor(request: HttpRequest, here: Here) -> HttpResponse:
     now = timezone.now()
     own = own_sheet(here, plan, now) if plan else None
     cards = cards_of(here, plan, own, now) if plan and own else []
+    people = list(technician_list(user=here.user, site=here.site))
     template = "floor/body.html" if getattr(request, "htmx", False) else "floor/floor.html"
     return show(
         request, here, template, "floor", plan=plan, own=own, cards=cards, now=now, deference=DEFERENCE,
-        hot=hot_tyre_list(user=here.user, site=here.site),
+        attended=attended_tyre_list(user=here.user, site=here.site, now=now), people=people,
+        me=next((each for each in people if each.user_id == here.user.pk), None),
     )  # fmt: skip

@@ -1,0 +1,108 @@
+"""Attending what is hot: signed on and off by name, handed over and taken over by name."""
+
+from datetime import datetime
+
+from django.db import transaction
+from django.utils import timezone
+
+from planner.domain.errors import ConflictError, InvalidValueError, NotAllowedError, NotFoundError
+from planner.domain.permissions import Action, Role
+from planner.models import Damage, Site, Technician, TyreWatch, User
+from planner.selectors.access import require_on_site, role_get
+from planner.services.audit import audit_event_add
+from planner.services.rows import row_add
+
+
+def watch_sign_on(
+    *, user: User, site: Site, damage_id: int, technician: str, now: datetime | None = None
+) -> TyreWatch:
+    """Record that a technician attends the tyre from now on; signing on twice changes nothing.
+
+    Raises ConflictError where another still attends it, who has to hand it over, or where the technician
+    attends as many tyres as the site allows.
+    """
+    person = _person(user, site, technician)
+    with transaction.atomic():
+        damage = _damage(site, damage_id)
+        current = _open(damage)
+        if current is not None and current.technician_id == person.pk:
+            return current
+        if current is not None and current.handed_to_id != person.pk:
+            raise ConflictError(f"{current.technician} attends it: they hand it over, or sign off, first")
+        _refuse_too_many(site, person)
+        at = now or timezone.now()
+        if current is not None:
+            current.signed_off_at = at
+            current.save(update_fields=["signed_off_at"])
+        watch = TyreWatch(site=site, damage=damage, technician=person, signed_on_at=at)
+        row_add(user=user, site=site, row=watch, action="watch_sign_on")
+    return watch
+
+
+def watch_sign_off(*, user: User, site: Site, damage_id: int, now: datetime | None = None) -> None:
+    """Record that the attendant leaves the tyre; from then on it is unattended until somebody signs on."""
+    watch = _attended(user, site, damage_id)
+    _person(user, site, watch.technician.code)
+    with transaction.atomic():
+        watch.signed_off_at = now or timezone.now()
+        watch.save(update_fields=["signed_off_at"])
+        audit_event_add(site=site, user=user, action="watch_sign_off", row=watch, what=f"signed off: {watch}")
+
+
+def watch_hand_over(*, user: User, site: Site, damage_id: int, to: str) -> None:
+    """Ask somebody to take the tyre over; the attendant stays until they accept by their own name."""
+    watch = _attended(user, site, damage_id)
+    _person(user, site, watch.technician.code)
+    person = _technician(site, to)
+    if person.pk == watch.technician_id:
+        raise InvalidValueError(f"{person} attends it already: name somebody else")
+    with transaction.atomic():
+        watch.handed_to = person
+        watch.save(update_fields=["handed_to"])
+        audit_event_add(
+            site=site, user=user, action="watch_hand_over", row=watch,
+            what=f"asked {person} to take over: {watch}",
+        )  # fmt: skip
+
+
+def _person(user: User, site: Site, code: str) -> Technician:
+    """The technician, who is the user: only a supervisor signs for others."""
+    require_on_site(user=user, site=site, action=Action.WORK_RECORD)
+    person = _technician(site, code)
+    if person.user_id != user.pk and role_get(user=user, site=site) is not Role.SUPERVISOR:
+        raise NotAllowedError(f"only {person} or a supervisor may sign for {person}")
+    return person
+
+
+def _technician(site: Site, code: str) -> Technician:
+    person = Technician.objects.filter(site=site, code=code, active=True).first()
+    if person is None:
+        raise NotFoundError(f"there is no technician {code} on {site}")
+    return person
+
+
+def _damage(site: Site, damage_id: int) -> Damage:
+    damage = Damage.objects.select_for_update().filter(site=site, pk=damage_id).first()
+    if damage is None:
+        raise NotFoundError("that injury is not on record here: load the page again")
+    return damage
+
+
+def _open(damage: Damage) -> TyreWatch | None:
+    watches = TyreWatch.objects.filter(damage=damage, signed_off_at__isnull=True)
+    return watches.select_related("technician").first()
+
+
+def _attended(user: User, site: Site, damage_id: int) -> TyreWatch:
+    require_on_site(user=user, site=site, action=Action.WORK_RECORD)
+    watch = TyreWatch.objects.filter(site=site, damage=damage_id, signed_off_at__isnull=True)
+    found = watch.select_related("technician").first()
+    if found is None:
+        raise ConflictError("nobody is signed on to it: load the page again")
+    return found
+
+
+def _refuse_too_many(site: Site, person: Technician) -> None:
+    attended = TyreWatch.objects.filter(site=site, technician=person, signed_off_at__isnull=True).count()
+    if attended >= site.cures_per_attendant:
+        raise ConflictError(f"{person} attends {attended} already, which is all that one may attend here")
