@@ -15,7 +15,7 @@ from planner.selectors.nouns import AuditEvent
 class AuditEventShape(serializers.ModelSerializer[AuditEvent]):
     """One write; each event's hash covers the one before."""
 
-    user = Named(slug_field="username", read_only=True)
+    user = Named(slug_field="username", read_only=True, allow_null=True)
     details = serializers.DictField(read_only=True)
 
     class Meta:

@@ -2,8 +2,10 @@
 
 from typing import Any
 
+from drf_spectacular.extensions import OpenApiSerializerFieldExtension
 from drf_spectacular.openapi import AutoSchema
 from drf_spectacular.plumbing import ComponentRegistry
+from rest_framework.serializers import TimeField
 
 from api.base.problems import MEDIA_TYPE
 
@@ -87,6 +89,17 @@ class SiteSchema(AutoSchema):
         parts = [part for part in self.path.removeprefix("/api/v1/").split("/") if part]
         named = [part for part in parts[1:] if not part.startswith("{")]
         return [named[0] if named else parts[0]]
+
+
+class WallTime(OpenApiSerializerFieldExtension):  # type: ignore[no-untyped-call]
+    """A wall time has no zone, so it is none of RFC 3339's, which OpenAPI's format `time` asks for."""
+
+    target_class = TimeField
+
+    def map_serializer_field(self, auto_schema: AutoSchema, direction: str) -> dict[str, Any]:
+        """Hours, minutes and perhaps seconds."""
+        hours = "([01][0-9]|2[0-3]):[0-5][0-9](:[0-5][0-9])?"
+        return {"type": "string", "pattern": f"^{hours}$", "example": "06:00:00"}
 
 
 def add_problem(result: dict[str, Any], **_named: Any) -> dict[str, Any]:

@@ -12,7 +12,7 @@ class PlanShape(serializers.ModelSerializer[Plan]):
     """A plan's figures; what stands in it is at `bay-plan` and `problem`."""
 
     made_by = Named(slug_field="username", read_only=True)
-    published_by = Named(slug_field="username", read_only=True)
+    published_by = Named(slug_field="username", read_only=True, allow_null=True)
     not_entered = serializers.ListField(
         child=serializers.DictField(), read_only=True, help_text="work that could not enter, and why"
     )

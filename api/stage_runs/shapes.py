@@ -13,8 +13,8 @@ class StageRunShape(serializers.ModelSerializer[StageRun]):
 
     work_order = Named(slug_field="number", read_only=True)
     technicians = Named(slug_field="code", many=True, read_only=True)
-    position = Named(slug_field="code", read_only=True)
-    heater_set = Named(slug_field="code", read_only=True)
+    position = Named(slug_field="code", read_only=True, allow_null=True)
+    heater_set = Named(slug_field="code", read_only=True, allow_null=True)
 
     class Meta:
         """All but its site."""

@@ -12,7 +12,7 @@ _MOVES = ("fit", "demount", "quarantine", "clear", "take_out_of_service")
 class TyreShape(serializers.ModelSerializer[Tyre]):
     """A tyre; its machine by code."""
 
-    machine = Named(slug_field="code", read_only=True)
+    machine = Named(slug_field="code", read_only=True, allow_null=True)
 
     class Meta:
         """All but its site."""
@@ -53,7 +53,7 @@ class DamageShape(serializers.ModelSerializer[Damage]):
     """An injury of a tyre [mm]."""
 
     noted_by = Named(slug_field="username", read_only=True)
-    work_order = Named(slug_field="number", read_only=True)
+    work_order = Named(slug_field="number", read_only=True, allow_null=True)
 
     class Meta:
         """The injury itself."""

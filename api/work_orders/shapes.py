@@ -13,8 +13,8 @@ class WorkOrderShape(serializers.ModelSerializer[WorkOrder]):
     code = serializers.CharField(read_only=True)
     serial = serializers.CharField(source="tyre.serial", read_only=True)
     size = serializers.CharField(source="tyre.size", read_only=True)
-    machine = Named(slug_field="code", read_only=True)
-    route = Named(slug_field="code", read_only=True)
+    machine = Named(slug_field="code", read_only=True, allow_null=True)
+    route = Named(slug_field="code", read_only=True, allow_null=True)
 
     class Meta:
         """The order itself."""

@@ -2,12 +2,17 @@
 
 import json
 from dataclasses import dataclass
+from datetime import timedelta
 from typing import Any
 
 from django.http import HttpResponse
 from django.test import Client
+from django.utils import timezone
 
+from planner.domain.permissions import PERMISSIONS, Role
 from planner.models import User
+from planner.services.api_tokens import api_token_make
+from tests.lib.mine import Mine
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,3 +57,12 @@ def caller(user: User | None, secret: str = "") -> Caller:
 def told(response: HttpResponse) -> Any:
     """What was answered."""
     return json.loads(response.content)
+
+
+def token_of(mine: Mine, role: Role) -> str:
+    """The secret of a token that may do whatever the role may."""
+    actions = [action for action, roles in PERMISSIONS.items() if role in roles]
+    expires_at = timezone.now() + timedelta(days=1)
+    user = mine.users[role]
+    made = api_token_make(user=user, site=mine.site, name=role, actions=actions, expires_at=expires_at)
+    return made[1]

@@ -41,6 +41,10 @@ def _skilled(mine: Mine, number: int) -> None:
     mine.add("technician", code=f"N-{number}", name="N", skills=list(_people(mine)[0].skills.all()))
 
 
+def _set(mine: Mine, number: int) -> None:
+    mine.heater_set(f"H-{number}")
+
+
 MAKERS: dict[str, Callable[[Mine, int], None]] = {
     "tyres/": _tyre,
     "work-orders/": _tyre,
@@ -48,9 +52,9 @@ MAKERS: dict[str, Callable[[Mine, int], None]] = {
     "plan-builds/": _build,
     "stage-runs/": _run,
     "technicians/": _skilled,
-    "heater-sets/": lambda mine, number: mine.heater_set(f"H-{number}") and None,
-    "heater-set-parts/": lambda mine, number: mine.heater_set(f"H-{number}") and None,
-    "heater-set-fits/": lambda mine, number: mine.heater_set(f"H-{number}") and None,
+    "heater-sets/": _set,
+    "heater-set-parts/": _set,
+    "heater-set-fits/": _set,
     "roster-exceptions/": lambda mine, number: mine.add(
         "rosterexception", technician=_people(mine)[0], day=DAY.replace(day=number), reason="leave"
     ) and None,

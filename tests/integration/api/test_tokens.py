@@ -3,6 +3,7 @@
 from datetime import timedelta
 
 import pytest
+from django.core.management import CommandError, call_command
 from django.utils import timezone
 
 from planner.domain.permissions import Action
@@ -93,3 +94,13 @@ def test_others_tokens_are_the_administrators_alone(mine: Mine, administrator: C
     assert caller(mine.users["planner"]).get(path).status_code == 404
     tag = administrator.get(path)["ETag"]
     assert administrator.send("DELETE", path, None, if_match=tag).status_code == 204
+
+
+def test_the_command_makes_a_token_that_signs_in(mine: Mine, capsys: pytest.CaptureFixture[str]) -> None:
+    call_command("api_token", "supervisor-ridge", "ridge", "fleet system", may=["site_read"], days=5)
+    secret = capsys.readouterr().out.strip()
+    assert caller(None, secret).get("sites/ridge/").status_code == 200
+    with pytest.raises(CommandError, match="site_change"):
+        call_command("api_token", "supervisor-ridge", "ridge", "fleet system", may=["site_change"], days=5)
+    with pytest.raises(CommandError, match="no user nobody"):
+        call_command("api_token", "nobody", "ridge", "fleet system", may=["site_read"])

@@ -1,0 +1,98 @@
+"""kill -9 of the worker at random moments: `python -m tests.load.worker_kills [--kills 20] [--seed 1]`."""
+
+import argparse
+import random
+import tempfile
+import time
+from datetime import timedelta
+from pathlib import Path
+
+import django
+
+from tests.load.scratch import scratch_drop, scratch_open
+
+MOST_KILLS = 200
+LONGEST_LIFE_SECONDS = 12.0
+
+
+def main() -> None:
+    """Kill, restart and build again, as often as asked; then everything must still be in order."""
+    parser = argparse.ArgumentParser()
+    parser.add_argument("--kills", type=int, default=20)
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--postgres", action="store_true")
+    asked = parser.parse_args()
+    with tempfile.TemporaryDirectory(prefix="tyrewright-load-") as folder:
+        scratch_open(Path(folder), postgres=asked.postgres)
+        try:
+            django.setup()
+            _run(Path(folder), min(asked.kills, MOST_KILLS), random.Random(asked.seed))
+        finally:
+            _close()
+            scratch_drop()
+
+
+def _close() -> None:
+    from django.db import connections
+
+    connections.close_all()
+
+
+def _run(folder: Path, kills: int, chance: random.Random) -> None:
+    from celery import current_app
+
+    from planner.models import PlanBuild
+    from tests.lib.mine import mine_equipped
+    from tests.lib.redis_worker import RedisWorker
+    from tests.load.invariants import invariant_faults
+
+    mine = mine_equipped()
+    for number in range(4):
+        mine.order(f"A{number}")
+    worker = RedisWorker(folder / "worker.log")
+    current_app.send_task = worker.send
+    try:
+        for _ in range(kills):
+            _one_life(mine, worker, chance)
+    finally:
+        worker.end()
+    states = sorted(PlanBuild.objects.values_list("state", flat=True))
+    broken = invariant_faults()
+    print(f"{kills} kills: { {state: states.count(state) for state in set(states)} }")  # noqa: T201
+    print(f"invariants: {broken[:5] or 'hold'}")  # noqa: T201
+    raise SystemExit(bool(broken))
+
+
+def _one_life(mine: object, worker: object, chance: random.Random) -> None:
+    """Ask for a plan, let the worker live for a while, kill it, clear up as `beat` does, and start another."""
+    from planner.services.plan_builds import plan_build_reap, plan_build_start
+    from tests.lib.mine import Mine, at
+    from tests.lib.redis_worker import RedisWorker
+
+    assert isinstance(mine, Mine) and isinstance(worker, RedisWorker)
+    build = plan_build_start(user=mine.supervisor, site=mine.site, start=at(6), end=at(18, days=2), seconds=4)
+    end = time.monotonic() + chance.uniform(1.0, LONGEST_LIFE_SECONDS)
+    while time.monotonic() < end and build.state in {"queued", "running"}:
+        time.sleep(0.05)
+        build.refresh_from_db()
+    worker.kill()
+    plan_build_reap(silent_for=timedelta(0))
+    worker.start()
+    build.refresh_from_db()
+    if build.state == "queued":  # it waits in Redis for the worker that starts now
+        _wait_taken(build)
+
+
+def _wait_taken(build: object) -> None:
+    from planner.models import PlanBuild
+
+    assert isinstance(build, PlanBuild)
+    deadline = time.monotonic() + 90
+    while build.state in {"queued", "running"}:
+        assert time.monotonic() < deadline, "a queued build was lost with its worker"
+        time.sleep(0.1)
+        build.refresh_from_db()
+
+
+if __name__ == "__main__":
+    main()
