@@ -27,4 +27,4 @@ def test_many_calls_from_the_schema_break_nothing(monkeypatch: pytest.MonkeyPatc
     examples = int(os.environ.get("TYREWRIGHT_FUZZ_EXAMPLES", "30"))
     number = int(os.environ.get("TYREWRIGHT_FUZZ_NUMBER", "1"))
     statuses = fuzz(secrets, examples=examples, number=number)
-    print(f"{sum(statuses.values())} calls: {dict(sorted(statuses.items()))}")  # noqa: T201
+    print(f"{sum(statuses.values())} calls: {dict(sorted(statuses.items()))}")

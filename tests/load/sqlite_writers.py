@@ -64,7 +64,7 @@ def _report(counts: list[int], faults: list[str], slowest: float, seconds: float
     print(
         f"{len(counts)} writers, {seconds:.0f} s: {sum(counts)} told, {there} there, slowest {slowest:.2f} s"
     )
-    print(f"faults: {faults[:5] or 'none'}; invariants: {broken[:5] or 'hold'}")  # noqa: T201
+    print(f"faults: {faults[:5] or 'none'}; invariants: {broken[:5] or 'hold'}")
     raise SystemExit(bool(faults or broken or there != sum(counts)))
 
 

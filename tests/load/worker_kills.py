@@ -6,6 +6,7 @@ import tempfile
 import time
 from datetime import timedelta
 from pathlib import Path
+from unittest.mock import patch
 
 import django
 
@@ -50,21 +51,21 @@ def _run(folder: Path, kills: int, chance: random.Random) -> None:
     for number in range(4):
         mine.order(f"A{number}")
     worker = RedisWorker(folder / "worker.log")
-    current_app.send_task = worker.send
     try:
-        for _ in range(kills):
-            _one_life(mine, worker, chance)
+        with patch.object(current_app, "send_task", worker.send):
+            for _ in range(kills):
+                _one_life(mine, worker, chance)
     finally:
         worker.end()
     states = sorted(PlanBuild.objects.values_list("state", flat=True))
     broken = invariant_faults()
-    print(f"{kills} kills: { {state: states.count(state) for state in set(states)} }")  # noqa: T201
-    print(f"invariants: {broken[:5] or 'hold'}")  # noqa: T201
+    print(f"{kills} kills: { {state: states.count(state) for state in set(states)} }")
+    print(f"invariants: {broken[:5] or 'hold'}")
     raise SystemExit(bool(broken))
 
 
 def _one_life(mine: object, worker: object, chance: random.Random) -> None:
-    """Ask for a plan, let the worker live for a while, kill it, clear up as `beat` does, and start another."""
+    """Ask for a plan, let the worker live a while, kill it, clear up as `beat` does, start another."""
     from planner.services.plan_builds import plan_build_reap, plan_build_start
     from tests.lib.mine import Mine, at
     from tests.lib.redis_worker import RedisWorker
