@@ -17,6 +17,9 @@ class Assumption(StrEnum):
     FAILURE_ODDS = "odds that a repair fails"
     REWORK_ODDS = "odds that a repair is done over"
     SET_KWH_AN_HOUR = "energy of an energised set"
+    WRITING_OFF = "way of writing off heater sets"
+    SET_HOURS_A_YEAR = "use of a heater set in a year"
+    DECLINING_SHARE = "worth that a heater set loses in a year"
     RUBBER_KG_A_LITRE = "rubber for a litre of injury"
     TRIPS = "trips for a repair"
     INSPECTIONS = "inspections of a repair"
@@ -43,10 +46,11 @@ class Allowed:
     unit: str
     least: Decimal
     greatest: Decimal
+    whole: bool = False
 
 
-def _allowed(unit: str, least: str, greatest: str) -> Allowed:
-    return Allowed(unit=unit, least=Decimal(least), greatest=Decimal(greatest))
+def _allowed(unit: str, least: str, greatest: str, *, whole: bool = False) -> Allowed:
+    return Allowed(unit=unit, least=Decimal(least), greatest=Decimal(greatest), whole=whole)
 
 
 _ODDS = _allowed("share", "0", "0.95")
@@ -61,6 +65,11 @@ ALLOWED: Mapping[Assumption, Allowed] = {
     Assumption.FAILURE_ODDS: _ODDS,
     Assumption.REWORK_ODDS: _ODDS,
     Assumption.SET_KWH_AN_HOUR: _allowed("kWh an hour", "0", "1000"),
+    Assumption.WRITING_OFF: _allowed(
+        "1 straight line, 2 by hours, 3 declining balance, 4 sum of digits", "1", "4", whole=True
+    ),
+    Assumption.SET_HOURS_A_YEAR: _allowed("h a year", "1", "8784"),
+    Assumption.DECLINING_SHARE: _allowed("share", "0.01", "0.99"),
     Assumption.RUBBER_KG_A_LITRE: _allowed("kg a litre", "0", "10"),
     Assumption.TRIPS: _allowed("trips", "0", "20"),
     Assumption.INSPECTIONS: _allowed("inspections", "0", "20"),
@@ -88,6 +97,8 @@ def assumption_check(name: Assumption, value: Decimal) -> None:
         raise InvalidValueError(
             f"{name} must be from {allowed.least} to {allowed.greatest} {allowed.unit}, not {value}"
         )
+    if allowed.whole and value != int(value):
+        raise InvalidValueError(f"{name} must be a whole number, not {value}")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

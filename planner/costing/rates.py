@@ -43,7 +43,10 @@ DatedT = TypeVar("DatedT", bound=Dated)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DatedPrice:
-    """A price per unit from a day on; labour bears a share of `loading`, overtime pays `overtime_factor`."""
+    """A price per unit from a day on; labour bears a share of `loading`, overtime pays `overtime_factor`.
+
+    `givens` are what it was worked out from, where it is not listed.
+    """
 
     kind: PriceKind
     item: str
@@ -53,6 +56,7 @@ class DatedPrice:
     source: str
     loading: Decimal = Decimal(0)
     overtime_factor: Decimal = Decimal(1)
+    givens: tuple[Given, ...] = ()
 
     def __post_init__(self) -> None:
         if self.price.amount < 0 or self.loading < 0:
@@ -121,7 +125,7 @@ class RateBook:
             price=price,
             loading=found.loading,
             overtime_factor=found.overtime_factor,
-            givens=(_price_given(found), *givens),
+            givens=(_price_given(found), *found.givens, *givens),
         )
 
     def converted(self, money: Money, day: date) -> tuple[Money, tuple[Given, ...]]:
@@ -142,9 +146,8 @@ class RateBook:
 
 def _price_given(found: DatedPrice) -> Given:
     unit = f"{found.price.currency} per {found.unit}"
-    return Given(
-        label="listed price", value=found.price.amount, unit=unit, source=_since(found.source, found)
-    )
+    label = "worked-out price" if found.givens else "listed price"
+    return Given(label=label, value=found.price.amount, unit=unit, source=_since(found.source, found))
 
 
 def _since(source: str, value: Dated) -> str:

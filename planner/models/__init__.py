@@ -4,6 +4,7 @@ from planner.models.api_token import ApiToken
 from planner.models.audit_event import AuditEvent
 from planner.models.closure import Closure
 from planner.models.cost_approval import CostApproval
+from planner.models.cost_asset import CostAsset
 from planner.models.cost_assumption import CostAssumption
 from planner.models.cost_outcome import CostOutcome
 from planner.models.cost_period import CostPeriod
@@ -55,6 +56,7 @@ __all__ = [
     "AuditEvent",
     "Closure",
     "CostApproval",
+    "CostAsset",
     "CostAssumption",
     "CostOutcome",
     "CostPeriod",

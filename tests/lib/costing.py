@@ -20,7 +20,15 @@ def aud(amount: str | int) -> Money:
     return Money(Decimal(amount), "AUD")
 
 
-def price(kind: CostKind, item: str, unit: str, amount: str, **terms: Decimal) -> DatedPrice:
+def price(
+    kind: CostKind,
+    item: str,
+    unit: str,
+    amount: str,
+    *,
+    loading: Decimal = Decimal(0),
+    overtime_factor: Decimal = Decimal(1),
+) -> DatedPrice:
     """A price from the start of the books."""
     return DatedPrice(
         kind=kind,
@@ -29,7 +37,8 @@ def price(kind: CostKind, item: str, unit: str, amount: str, **terms: Decimal) -
         price=aud(amount),
         effective_from=START,
         source="price list",
-        **terms,
+        loading=loading,
+        overtime_factor=overtime_factor,
     )
 
 

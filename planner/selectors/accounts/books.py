@@ -1,16 +1,19 @@
 """Reading what is on file about prices and assumptions, as the costing core takes it."""
 
 from datetime import date, datetime
+from decimal import Decimal
 from zoneinfo import ZoneInfo
 
 from django.utils import timezone
 
 from planner.costing.assumptions import Assumed, Assumption
+from planner.costing.depreciation import Asset
 from planner.costing.lines import CostKind
 from planner.costing.options import OptionKind
 from planner.costing.rates import PRICED, DatedPrice, DatedRate, PriceKind, RateBook
+from planner.costing.set_hours import HeaterSetAsset, SetTerms, WritingOff, hour_prices
 from planner.domain.money import Money
-from planner.models import CostAssumption, CostPeriod, CostPrice, CostRate, Site
+from planner.models import CostAsset, CostAssumption, CostPeriod, CostPrice, CostRate, Site
 from planner.models.cost_assumption import ACCEPTED
 from planner.models.cost_rate import EXCHANGE, TAX
 
@@ -24,15 +27,50 @@ def site_day(site: Site, at: datetime | None = None) -> date:
     return timezone.localdate(at or timezone.now(), ZoneInfo(site.time_zone))
 
 
-def rate_book_get(*, site: Site) -> RateBook:
-    """Every price, tax and exchange rate of the site."""
+def rate_book_get(*, site: Site, day: date | None = None) -> RateBook:
+    """Every price, tax and exchange rate of the site, heater sets written off as assumed on the day."""
     rates = list(CostRate.objects.filter(site=site))
+    owned = _owned_sets(site, assumed_get(site=site, day=day or site_day(site)))
+    listed = (_price(row) for row in CostPrice.objects.filter(site=site))
     return RateBook(
         currency=site.currency,
-        prices=tuple(_price(row) for row in CostPrice.objects.filter(site=site)),
+        prices=(*(price for price in listed if not _is_replaced(price, owned)), *owned),
         tax=tuple(_rate(row) for row in rates if row.kind == TAX),
         exchange=tuple(_rate(row) for row in rates if row.kind == EXCHANGE),
         taxed=_TAXED,
+    )
+
+
+def _owned_sets(site: Site, assumed: Assumed) -> tuple[DatedPrice, ...]:
+    """The hour prices of the sets whose first cost is on file; none until the site assumes a way."""
+    if Assumption.WRITING_OFF not in assumed.values:
+        return ()
+    terms = SetTerms(
+        way=WritingOff(int(assumed[Assumption.WRITING_OFF])),
+        hours_a_year=assumed[Assumption.SET_HOURS_A_YEAR],
+        share=assumed[Assumption.DECLINING_SHARE],
+    )
+    rows = CostAsset.objects.filter(site=site)
+    return tuple(price for row in rows for price in hour_prices(_asset(row, site.currency), terms))
+
+
+def _is_replaced(listed: DatedPrice, owned: tuple[DatedPrice, ...]) -> bool:
+    """Whether a listed price gives way: from the day on which a set was bought, its own first cost speaks."""
+    same = (price for price in owned if (price.kind, price.item) == (listed.kind, listed.item))
+    first = next(same, None)
+    return first is not None and listed.effective_from >= first.effective_from
+
+
+def _asset(row: CostAsset, currency: str) -> HeaterSetAsset:
+    worth = Asset(
+        cost=Money(row.first_cost, currency), salvage=Money(row.salvage, currency), life_years=row.life_years
+    )
+    return HeaterSetAsset(
+        heater_set=row.item,
+        asset=worth,
+        bought_on=row.bought_on,
+        life_hours=Decimal(row.life_hours),
+        source=row.source,
     )
 
 

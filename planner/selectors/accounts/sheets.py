@@ -34,14 +34,14 @@ def estimate_get(*, order: WorkOrder) -> CostSheet:
     work = planned_work_get(
         order=order, assumed=assumed_get(site=order.site, day=day), grades=grades_get(site=order.site)
     )
-    return cost_sheet(work, rate_book_get(site=order.site), day)
+    return cost_sheet(work, rate_book_get(site=order.site, day=day), day)
 
 
 def actual_get(*, order: WorkOrder) -> CostSheet:
     """The sheet of the recorded work at the prices of the day on which it ended, or of today."""
     day = site_day(order.site, order.closed_at)
     work = recorded_work_get(order=order, grades=grades_get(site=order.site))
-    return cost_sheet(work, rate_book_get(site=order.site), day)
+    return cost_sheet(work, rate_book_get(site=order.site, day=day), day)
 
 
 def lines_filed(sheet: CostSheet) -> list[dict[str, Any]]:

@@ -6,6 +6,7 @@ from decimal import Decimal
 from django.utils import timezone
 
 from planner.models import (
+    CostAsset,
     CostAssumption,
     CostOutcome,
     CostPrice,
@@ -24,6 +25,7 @@ def accounts_load(scene: Scene, accountant: User) -> None:
     _prices(scene)
     _rates(scene)
     _stock(scene)
+    _set_costs(scene)
     _assumptions(scene, accountant)
     audit_event_add(
         site=scene.site,
@@ -77,6 +79,22 @@ def _stock(scene: Scene) -> None:
             site=scene.site, size=row["size"], on_hand=int(row["on_hand"]), promised=int(row["promised"])
         )
         for row in table_of_site("stock", scene.site.code)
+    )
+
+
+def _set_costs(scene: Scene) -> None:
+    CostAsset.objects.bulk_create(
+        CostAsset(
+            site=scene.site,
+            item=row["item"],
+            bought_on=_ago(scene, row["bought_days_ago"]),
+            first_cost=Decimal(row["first_cost"]),
+            salvage=Decimal(row["salvage"]),
+            life_years=int(row["life_years"]),
+            life_hours=int(row["life_hours"]),
+            source=row["source"],
+        )
+        for row in table_of_site("set_costs", scene.site.code)
     )
 
 

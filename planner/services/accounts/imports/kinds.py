@@ -8,7 +8,7 @@ from typing import Any
 from django.db import models
 
 from planner.costing.options import OptionKind
-from planner.models import CostOutcome, CostPrice, CostRate, CostStock
+from planner.models import CostAsset, CostOutcome, CostPrice, CostRate, CostStock
 from planner.services.accounts.imports import cells
 
 
@@ -108,4 +108,22 @@ STOCK = ImportKind(
     ),
     key=("size",),
 )
-IMPORT_KINDS: Mapping[str, ImportKind] = {kind.name: kind for kind in (PRICES, RATES, OUTCOMES, STOCK)}
+HEATER_SETS = ImportKind(
+    name="heater_sets",
+    words="heater sets as they were bought",
+    model=CostAsset,
+    columns=(
+        _column("heater set", cells.words, field="item"),
+        _column("bought on", cells.day),
+        _column("first cost", cells.number),
+        _column("salvage", cells.number, required=False),
+        _column("life years", cells.whole),
+        _column("life hours", cells.whole),
+        _column("source", cells.words),
+    ),
+    key=("item",),
+    dated_by="bought_on",
+)
+IMPORT_KINDS: Mapping[str, ImportKind] = {
+    kind.name: kind for kind in (PRICES, RATES, HEATER_SETS, STOCK, OUTCOMES)
+}
