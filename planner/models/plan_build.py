@@ -20,6 +20,12 @@ class PlanBuild(SiteOwned):
         default=30, validators=[MinValueValidator(1), MaxValueValidator(3600)]
     )
     seed = models.PositiveIntegerField(default=0)
+    stability = models.PositiveSmallIntegerField(
+        null=True,
+        blank=True,
+        validators=[MaxValueValidator(100)],
+        help_text="around the published plan: what a moved minute costs, in hundredths of a late one",
+    )
     phase = models.CharField(max_length=60, blank=True)
     lateness = models.BigIntegerField(null=True, blank=True)
     flow = models.BigIntegerField(null=True, blank=True)

@@ -13,7 +13,9 @@ from planner.models import Plan, PlanBuild
 from planner.scheduling.dispatch import LockedWorkError
 from planner.scheduling.problem_format import problem_write
 from planner.selectors.day_problem import DayProblem, day_problem_get
+from planner.selectors.plans import PlanContent, plan_content_get, plan_published_get
 from planner.services.bay_plan import bay_plan_make
+from planner.services.bay_plan_again import bay_plan_again
 from planner.services.build_watch import BuildWatch
 from planner.services.kept_locks import locks_by_hand_keep
 from planner.services.plan_builds import plan_build_fail
@@ -65,13 +67,28 @@ def _built(build: PlanBuild) -> Plan | None:
     limits = SolveLimits(seconds=build.seconds, workers=_WORKERS, seed=build.seed)
     with BuildWatch(build.pk) as watch:
         sha256 = hashlib.sha256(raw).hexdigest()
-        plan = bay_plan_make(
-            problem=day.problem, sha256=sha256, limits=limits, listener=watch.tell, stop=watch.stop
-        )
+        published = _published_to_keep(build)
+        if published is None:
+            plan = bay_plan_make(
+                problem=day.problem, sha256=sha256, limits=limits, listener=watch.tell, stop=watch.stop
+            )
+        else:
+            plan = bay_plan_again(
+                problem=day.problem, sha256=sha256, published=published, stability=build.stability or 0,
+                limits=limits, stop=watch.stop,
+            )  # fmt: skip
     if plan.status is PlanStatus.INFEASIBLE:
         causes = dict.fromkeys(reason.message for left in plan.unplanned for reason in left.reasons)
         raise LockedWorkError(causes)
     return _kept(build, day, raw, plan)
+
+
+def _published_to_keep(build: PlanBuild) -> PlanContent | None:
+    """The published plan, where the build is to move as little of it as it can."""
+    if build.stability is None:
+        return None
+    row = plan_published_get(user=build.requested_by, site=build.site)
+    return plan_content_get(plan=row) if row else None
 
 
 def _weight_tell(build: PlanBuild, day: DayProblem) -> None:

@@ -22,9 +22,19 @@ UNTAKEN_AFTER = timedelta(minutes=15)
 
 
 def plan_build_start(
-    *, user: User, site: Site, start: datetime, end: datetime, seconds: int = 30, seed: int = 0
+    *,
+    user: User,
+    site: Site,
+    start: datetime,
+    end: datetime,
+    seconds: int = 30,
+    seed: int = 0,
+    stability: int | None = None,
 ) -> PlanBuild:
     """Ask for a plan of the site from `start` to `end`; a worker builds it for at most `seconds`.
+
+    With a `stability` (0 to 100) it keeps what it can of the published plan: each minute that a stage moves
+    costs so many hundredths of a late minute.
 
     Raises ConflictError, saying who asked, while another build of the site is queued or running.
     """
@@ -45,6 +55,7 @@ def plan_build_start(
             horizon_end=end,
             seconds=seconds,
             seed=seed,
+            stability=stability,
         )
         row_add(user=user, site=site, row=build, action="plan_build_start")
         transaction.on_commit(lambda: current_app.send_task(BUILD_TASK, args=[build.pk]))

@@ -11,6 +11,7 @@ from planner.domain.permissions import Action, Role
 from planner.domain.states import WorkOrderState
 from planner.selectors.audit_events import audit_event_list
 from planner.selectors.nouns import AuditEvent, Plan, WorkOrder
+from planner.selectors.overruns import overrun_list
 from planner.selectors.plan_builds import plan_build_open_get
 from planner.selectors.plan_promises import ReadyPromise, promise_map_get
 from planner.selectors.plans import plan_draft_get, plan_published_get
@@ -52,6 +53,7 @@ def today(request: HttpRequest, here: Here) -> HttpResponse:
     if here.allows(Action.PLAN_BUILD):
         context["draft"] = _newer_draft(here, plan)
         context["problems"] = floor_problems(here, now)
+        context["overruns"] = overrun_list(user=here.user, site=here.site, plan=plan, now=now)
         context["build"] = plan_build_open_get(user=here.user, site=here.site)
     if here.role is Role.TECHNICIAN and plan is not None:
         context["own"] = own_sheet(here, plan, now)

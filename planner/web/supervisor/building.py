@@ -1,5 +1,7 @@
 """Build a plan: ask, watch, cancel."""
 
+from datetime import timedelta
+
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
@@ -12,12 +14,15 @@ from planner.domain.errors import InvalidValueError
 from planner.domain.permissions import Action
 from planner.selectors.nouns import PlanBuild
 from planner.selectors.plan_builds import plan_build_get
+from planner.selectors.plans import plan_published_get
 from planner.services.plan_builds import plan_build_cancel, plan_build_start
 from planner.web.here import Here, show, site_page
 from planner.web.supervisor.average import average_of
 from planner.web.supervisor.build_form import BuildForm
 from planner.web.supervisor.curve import curve_of
 
+_AGAIN_SECONDS = 3
+STABILITIES = ("0", "20", "100")
 _ENDED = ("done", "cancelled", "failed")
 
 
@@ -34,6 +39,23 @@ def build(request: HttpRequest, here: Here) -> HttpResponse:
     plan_build_start(
         user=here.user, site=here.site, start=start, end=end, seconds=form.cleaned_data["seconds"]
     )
+    return redirect("plan", here.site.code)
+
+
+@require_POST
+@site_page(Action.PLAN_BUILD)
+def again(request: HttpRequest, here: Here) -> HttpResponse:
+    """Plan again from now to the published plan's end, moving as little of it as the reader wishes."""
+    published = plan_published_get(user=here.user, site=here.site)
+    now = timezone.now().replace(second=0, microsecond=0) + timedelta(minutes=1)
+    if published is None or published.horizon_end <= now:
+        raise InvalidValueError(_("No published plan holds now: build a new one."))
+    dial = request.POST.get("stability", "")
+    stability = int(dial) if dial in STABILITIES else 20
+    plan_build_start(
+        user=here.user, site=here.site, start=now, end=published.horizon_end, seconds=_AGAIN_SECONDS,
+        stability=stability,
+    )  # fmt: skip
     return redirect("plan", here.site.code)
 
 
@@ -65,4 +87,5 @@ def _after(here: Here, row: PlanBuild) -> str:
     plan = getattr(row, "plan", None)
     if plan is None:
         return reverse("plan", args=[here.site.code])
-    return reverse("plan_shown", args=[here.site.code, plan.pk])
+    shown = reverse("plan_shown", args=[here.site.code, plan.pk])
+    return shown if row.stability is None else f"{shown}?compare=yes"

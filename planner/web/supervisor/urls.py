@@ -8,6 +8,7 @@ urlpatterns = [
     path("plan/", plan_page.plan_now, name="plan"),
     path("plan/versions/", plan_page.versions, name="plan_versions"),
     path("plan/build/", building.build, name="plan_build"),
+    path("plan/again/", building.again, name="plan_again"),
     path("plan/builds/<int:build_id>/", building.progress, name="plan_progress"),
     path("plan/builds/<int:build_id>/cancel/", building.cancel, name="plan_build_cancel"),
     path("plan/<int:plan_id>/", plan_page.plan_shown, name="plan_shown"),

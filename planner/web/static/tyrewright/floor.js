@@ -62,5 +62,5 @@ document.addEventListener("DOMContentLoaded", () => {
 });
 window.addEventListener("online", send);
 setInterval(send, 5000);
-// While taps wait, the list from the server would show the old state again.
-document.addEventListener("htmx:beforeRequest", (event) => { if (event.target.id === "floor-body" && waiting().length) event.preventDefault(); });
+// While taps wait, the list from the server would show the old state again; a choice being made is not disturbed either.
+document.addEventListener("htmx:beforeRequest", (event) => { if (event.target.id === "floor-body" && (waiting().length || event.target.querySelector("select:focus"))) event.preventDefault(); });
