@@ -7,10 +7,13 @@ import api.base.paths  # noqa: F401 (the converter of row numbers)
 from api.audit.views import AuditEvents
 from api.base.nothing import Nothing
 from api.builds.views import BuildCancel, Builds, OneBuild
+from api.cures.views import LoggedCures, OneLoggedCure
 from api.money.urls import urlpatterns as money
+from api.nouns.part_moves import PartMoves
 from api.nouns.urls import urlpatterns as nouns
 from api.plans import edits, problems
 from api.plans import views as plans
+from api.shifts.views import Shifts
 from api.sites.views import OneSite, Sites
 from api.stage_runs.views import OneStageRun, StageRunEnd, StageRuns
 from api.tokens.views import OneToken, Tokens
@@ -41,6 +44,10 @@ on_site: list[URLPattern | URLResolver] = [
     path("tyres/<row:tyre>/moves/", TyreMoves.as_view()),
     path("tyres/<row:tyre>/damage/", TyreDamage.as_view()),
     path("tyres/<row:tyre>/damage/<row:damage>/", OneDamage.as_view()),
+    path("tyres/<row:tyre>/damage/<row:damage>/cures/", LoggedCures.as_view()),
+    path("tyres/<row:tyre>/damage/<row:damage>/cures/<row:cure>/", OneLoggedCure.as_view()),
+    path("shifts/", Shifts.as_view()),
+    path("heater-set-parts/<row:row>/moves/", PartMoves.as_view()),
     path("work-orders/", WorkOrders.as_view()),
     path("work-orders/<row:number>/", OneWorkOrder.as_view()),
     path("work-orders/<row:number>/moves/", WorkOrderMoves.as_view()),

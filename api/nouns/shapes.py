@@ -1,5 +1,6 @@
 """The shape of any kind of row, from its model: related rows only of the same site."""
 
+from functools import cache
 from typing import Any
 
 from django.db.models import QuerySet
@@ -38,6 +39,7 @@ class NounShape(serializers.ModelSerializer[Any]):
         return []
 
 
+@cache
 def noun_shape(noun: str) -> type[NounShape]:
     """The shape of a kind, named after its model."""
     model = noun_model(noun)

@@ -6,7 +6,7 @@ from django.db.models import QuerySet
 from planner import models as nouns
 from planner.domain.errors import NotFoundError
 from planner.domain.permissions import Action
-from planner.models import Site, User
+from planner.models import HeaterSetPart, Site, User
 from planner.selectors.access import require_on_site
 
 PARENTS = {"heatersetfit": "heater_set", "patternbreak": "pattern", "routestage": "route"}
@@ -40,3 +40,12 @@ def noun_get(*, user: User, site: Site, noun: str, row_id: int) -> models.Model:
     if row is None:
         raise NotFoundError(f"there is no {noun_model(noun)._meta.verbose_name} {row_id} on {site}")
     return row
+
+
+def heater_set_part_get(*, user: User, site: Site, part_id: int) -> HeaterSetPart:
+    """One part of a heater set; NotFoundError where the site has none with this id."""
+    require_on_site(user=user, site=site, action=Action.SITE_READ)
+    part = HeaterSetPart.objects.filter(site=site, pk=part_id).select_related("site", "heater_set").first()
+    if part is None:
+        raise NotFoundError(f"there is no part {part_id} on {site}")
+    return part

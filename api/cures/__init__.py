@@ -1,0 +1,1 @@
+"""Logged cures and what a person decided on them."""

@@ -1,0 +1,1 @@
+"""Shifts on the calendar."""
