@@ -70,4 +70,4 @@ class MaterialUse(WrittenOnce):
         ]
 
     def __str__(self) -> str:
-        return f"{self.quantity} {self.lot.material.unit} of {self.lot} for {self.work_order}"
+        return f"{self.quantity.normalize():f} {self.lot.material.unit} of {self.lot} for {self.work_order}"

@@ -50,6 +50,12 @@ def logger_columns_get(*, user: User, site: Site, logger: str) -> ColumnMap | No
     return None if kept is None else column_map_of(kept.columns)
 
 
+def logger_name_list(*, user: User, site: Site) -> list[str]:
+    """The loggers whose columns are remembered."""
+    require_on_site(user=user, site=site, action=Action.SITE_READ)
+    return list(LoggerColumns.objects.filter(site=site).values_list("logger", flat=True))
+
+
 def logged_cure_list(*, user: User, damage: Damage) -> QuerySet[LoggedCure]:
     """The logs of an injury's cures, first to last, without the files themselves, with their decisions."""
     require_on_site(user=user, site=damage.site, action=Action.SITE_READ)

@@ -5,12 +5,14 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from planner.engineering.cure_log.columns import ColumnMap
 from planner.engineering.cure_log.judge import CureJudgement, cure_judge
 from planner.engineering.cure_log.log import CureLog
 from planner.engineering.cure_log.plan import CurePlan
 from planner.engineering.cure_log.read import cure_log_read
+from planner.engineering.heat.tridiagonal import FloatArray
 from planner.models import LoggedCure
 from planner.selectors.cures import column_map_of
 from planner.services.cure_log_file import cure_log_rows
@@ -70,11 +72,13 @@ def trace_of(log: CureLog, plan: CurePlan, judgement: CureJudgement) -> CureTrac
         TraceEvent(words=found.message, from_min=found.from_min, to_min=found.to_min, odd=True)
         for found in judgement.findings
     ]
+    # A curve is not drawn across a gap: where nothing was read, nothing is shown.
+    gaps = np.flatnonzero(log.step_min > plan.gap_min) + 1
     return CureTrace(
-        minutes=log.time_min.tolist(),
-        inside_c=_curve(log.inside_c),
-        outside_c=_curve(log.outside_c),
-        pressure_kpa=_curve(log.pressure_kpa),
+        minutes=np.insert(log.time_min, gaps, log.time_min[gaps]).tolist(),
+        inside_c=_curve(log.inside_c, gaps),
+        outside_c=_curve(log.outside_c, gaps),
+        pressure_kpa=_curve(log.pressure_kpa, gaps) if len(log.pressure_kpa) else [],
         plan=plan_words(plan),
         events=tuple(sorted(events, key=lambda event: event.from_min)),
     )
@@ -86,5 +90,5 @@ def plan_words(plan: CurePlan) -> dict[str, Any]:
     return {name: getattr(plan, name) for name in names}
 
 
-def _curve(values: np.ndarray[Any, Any]) -> Curve:
-    return [value if np.isfinite(value) else None for value in values.tolist()]
+def _curve(values: FloatArray, gaps: NDArray[np.intp]) -> Curve:
+    return [value if np.isfinite(value) else None for value in np.insert(values, gaps, np.nan).tolist()]

@@ -28,6 +28,7 @@ _ENTRIES: tuple[tuple[str, Promise | str, Action], ...] = (
     ("sheets", _("Shift sheets"), Action.SITE_READ),
     ("floor", _("Floor"), Action.WORK_RECORD),
     ("accounts", _("Accounts"), Action.MONEY_READ),
+    ("materials", _("Materials"), Action.SITE_READ),
     ("resources", _("Bay"), Action.SITE_READ),
 )
 

@@ -3,13 +3,26 @@
 from django.urls import include, path
 
 from planner.web.accounts.urls import urlpatterns as accounts
+from planner.web.cures.urls import urlpatterns as cures
 from planner.web.entrance import sign_in, sites, today
 from planner.web.floor.urls import urlpatterns as floor
 from planner.web.maintenance.urls import urlpatterns as maintenance
+from planner.web.materials.urls import urlpatterns as materials
+from planner.web.record.urls import urlpatterns as record
 from planner.web.sheet.urls import urlpatterns as sheet
 from planner.web.supervisor.urls import urlpatterns as supervisor
 
-on_site = [path("", today.today, name="today"), *maintenance, *supervisor, *sheet, *floor, *accounts]
+on_site = [
+    path("", today.today, name="today"),
+    *maintenance,
+    *supervisor,
+    *sheet,
+    *floor,
+    *accounts,
+    *cures,
+    *record,
+    *materials,
+]
 
 urlpatterns = [
     path("", sites.home, name="home"),

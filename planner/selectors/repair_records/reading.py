@@ -68,6 +68,11 @@ def record_lacks(content: dict[str, Any]) -> tuple[str, ...]:
         lacks.append("nobody has inspected the repair yet")
     elif content["inspections"][-1]["released"]:
         lacks += _cures_without_log(content)
+        lacks += [
+            f"the repair is released although the cure {log['file_name']} was rejected: inspect it again"
+            for log in content["logs"]
+            if log["decisions"] and not log["decisions"][-1]["accepted"]
+        ]
     if any(stage["ended_at"] is None for stage in content["stages"]):
         lacks.append("a stage is still going on")
     return tuple(lacks)

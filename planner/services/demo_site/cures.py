@@ -3,6 +3,7 @@
 from datetime import timedelta
 from decimal import Decimal
 
+from planner.domain.injury import InjurySource
 from planner.models import Damage, Material, MaterialLot, User, WorkOrder
 from planner.services.cure_log_uploads import cure_log_upload_add, upload_keep
 from planner.services.demo_site.scene import Scene
@@ -12,6 +13,7 @@ from planner.services.inspections import inspection_record
 from planner.services.logged_cures import cure_decision_sign
 from planner.services.materials import material_use_record
 from planner.services.repair_records import record_sign
+from planner.services.rows import row_change
 
 _FIGURES = (
     "reference_c",
@@ -59,6 +61,14 @@ def finished_cure_load(scene: Scene, supervisor: User) -> None:
         return
     order = WorkOrder.objects.select_related("site", "tyre", "machine").get(pk=order.pk)
     damage = order.damages.get()
+    row_change(
+        user=supervisor,
+        site=scene.site,
+        row=damage,
+        values={"source": InjurySource.MEASURED, "cushion_mm": 3, "casing_mm": 18},
+        action="damage_measure",
+        why="demo site",
+    )
     photo = (FOLDER / "injury_photo.jpg").read_bytes()
     injury_photo_add(
         user=supervisor, damage=damage, raw=photo, words="The cut before skiving, with a scale in centimetres"

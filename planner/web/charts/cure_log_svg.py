@@ -1,89 +1,196 @@
-"""A cure's log as one SVG drawing: both pads, pressure, bands and events."""
+"""A cure's log as one SVG drawing for page and paper: both pads, pressure, bands and numbered events."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from html import escape
 
-WIDTH, HEIGHT, EDGE = 900, 360, 40
-MOST_POINTS = 800
-"""A line is thinned to so many points: more than the drawing has pixels for."""
+WIDTH, HEIGHT = 960, 430
+LEFT, RIGHT, TOP, BOTTOM = 52, 58, 44, 44
+BUCKETS = 400
+"""A line is thinned to the least and the greatest reading of so many stretches: a spike is never lost."""
+
+LETTERS = 'font-family="Liberation Sans, DejaVu Sans, sans-serif" font-size="13" fill="currentColor"'
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Axis:
+    """A scale from 0 to `top` with a mark every `step`, in `unit`."""
+
+    top: float
+    step: float
+    unit: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Line:
-    """One curve over the log's minutes, drawn against its own greatest value; None where nothing was read."""
+    """One curve over the log's minutes on its axis; None where nothing was read."""
 
     name: str
     values: Sequence[float | None]
-    top: float
+    axis: Axis
+    colour: str
     dashes: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Level:
-    """A planned level across the drawing, such as timer start or release, in the unit of its line."""
+class Band:
+    """A planned stretch of values across the drawing; one value where low and high are the same."""
 
     name: str
-    value: float
-    top: float
+    low: float
+    high: float
+    axis: Axis
+    name_below: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Event:
-    """Something at a minute of the log."""
+    """A numbered moment or stretch of the log [min]; an odd one is shaded."""
 
+    number: int
     name: str
-    at_min: float
+    from_min: float
+    to_min: float
+    odd: bool = False
 
 
-def cure_log_svg(
-    minutes: Sequence[float], lines: Sequence[Line], levels: Sequence[Level], events: Sequence[Event]
-) -> str:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LogDrawing:
+    """Everything that is drawn."""
+
+    minutes: Sequence[float]
+    lines: Sequence[Line]
+    bands: Sequence[Band] = ()
+    events: Sequence[Event] = ()
+
+    @property
+    def end(self) -> float:
+        """The last minute [min]."""
+        return max(self.minutes[-1], 1e-9) if self.minutes else 1.0
+
+    def across(self, minute: float) -> float:
+        """How far from the left a minute stands [px]."""
+        return LEFT + (WIDTH - LEFT - RIGHT) * minute / self.end
+
+
+def cure_log_svg(drawing: LogDrawing) -> str:
     """The drawing; lines differ by dashes and carry their names, so that colour is not needed."""
-    end = max(minutes[-1], 1e-9) if minutes else 1.0
+    axes = list(dict.fromkeys(line.axis for line in drawing.lines))
     parts = [
-        *(_level(level) for level in levels),
-        *(_line(minutes, line, end) for line in lines),
-        *(_event(event, end) for event in events),
-        f'<text x="{WIDTH - EDGE}" y="{HEIGHT - 8}" text-anchor="end">{end:.0f} min</text>',
+        *(_odd(drawing, event) for event in drawing.events if event.odd),
+        *(_band(band) for band in drawing.bands),
+        *(mark for side, axis in enumerate(axes[:2]) for mark in _scale(axis, right=side == 1)),
+        *_hours(drawing),
+        *(_line(drawing, line) for line in drawing.lines),
+        *_names(drawing.lines),
+        *(_event(drawing, event) for event in drawing.events),
     ]
-    title = "Cure log: " + ", ".join(line.name for line in lines)
+    title = "Cure log: " + ", ".join(line.name for line in drawing.lines)
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {HEIGHT}" role="img">'
-        f"<title>{escape(title)}</title>{''.join(parts)}</svg>"
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {HEIGHT}" role="img" class="cure-log">'
+        f"<title>{escape(title)}</title><g {LETTERS}>{''.join(parts)}</g></svg>"
     )
 
 
-def _across(minute: float, end: float) -> float:
-    return EDGE + (WIDTH - 2 * EDGE) * minute / end
+def thinned(minutes: Sequence[float], values: Sequence[float | None]) -> Iterator[tuple[float, float | None]]:
+    """The readings, or of every stretch of a long log its least and greatest in their order, and each gap."""
+    stride = max(1, len(minutes) // BUCKETS)
+    if stride <= 2:
+        yield from zip(minutes, values, strict=True)
+        return
+    for start in range(0, len(minutes), stride):
+        stretch = range(start, min(start + stride, len(minutes)))
+        read = [place for place in stretch if values[place] is not None]
+        if len(read) < len(stretch):
+            yield minutes[start], None
+        if read:
+            ends = {min(read, key=values.__getitem__), max(read, key=values.__getitem__)}  # type: ignore[arg-type]
+            yield from ((minutes[place], values[place]) for place in sorted(ends))
 
 
-def _up(value: float, top: float) -> float:
-    return HEIGHT - EDGE - (HEIGHT - 2 * EDGE) * min(value / top, 1.1)
+def _up(value: float, axis: Axis) -> float:
+    return HEIGHT - BOTTOM - (HEIGHT - TOP - BOTTOM) * min(max(value / axis.top, -0.02), 1.05)
 
 
-def _line(minutes: Sequence[float], line: Line, end: float) -> str:
+def _line(drawing: LogDrawing, line: Line) -> str:
     """A path that breaks where nothing was read."""
-    stride = max(1, -(-len(minutes) // MOST_POINTS))
     words, pen_down = [], False
-    for minute, value in zip(minutes[::stride], line.values[::stride], strict=True):
+    for minute, value in thinned(drawing.minutes, line.values):
         if value is not None:
-            words.append(f"{'L' if pen_down else 'M'}{_across(minute, end):.1f} {_up(value, line.top):.1f}")
+            place = f"{drawing.across(minute):.1f} {_up(value, line.axis):.1f}"
+            words.append(f"{'L' if pen_down else 'M'}{place}")
         pen_down = value is not None
-    dashes = f' stroke-dasharray="{escape(line.dashes)}"' if line.dashes else ""
-    path = f'<path fill="none" stroke="currentColor"{dashes} d="{" ".join(words)}">'
+    path = f'<path fill="none" {_stroke(line)} d="{" ".join(words)}">'
     return f"{path}<title>{escape(line.name)}</title></path>"
 
 
-def _level(level: Level) -> str:
-    height = _up(level.value, level.top)
-    rule = f'<line x1="{EDGE}" x2="{WIDTH - EDGE}" y1="{height:.1f}" y2="{height:.1f}"'
-    text = f'<text x="{EDGE}" y="{height - 3:.1f}">{escape(level.name)}</text>'
-    return f'{rule} stroke="currentColor" stroke-opacity="0.3"/>{text}'
+def _stroke(line: Line) -> str:
+    dashes = f' stroke-dasharray="{escape(line.dashes)}"' if line.dashes else ""
+    return f'stroke="{line.colour}" stroke-width="2"{dashes}'
 
 
-def _event(event: Event, end: float) -> str:
-    place = _across(event.at_min, end)
-    rule = f'<line x1="{place:.1f}" x2="{place:.1f}" y1="{EDGE}" y2="{HEIGHT - EDGE}"'
-    text = f'<text x="{place + 3:.1f}" y="{EDGE - 6}">{escape(event.name)}</text>'
-    return f'{rule} stroke="currentColor" stroke-dasharray="2 4"/>{text}'
+def _names(lines: Sequence[Line]) -> Iterator[str]:
+    """The lines' names above the drawing, each behind a sample of its line."""
+    for place, line in enumerate(lines):
+        left = LEFT + place * 190
+        yield f'<line x1="{left}" x2="{left + 34}" y1="12" y2="12" {_stroke(line)}/>'
+        yield f'<text x="{left + 40}" y="16">{escape(line.name)}</text>'
+
+
+def _scale(axis: Axis, *, right: bool) -> Iterator[str]:
+    edge, anchor, away = (WIDTH - RIGHT, "start", 6) if right else (LEFT, "end", -6)
+    for count in range(int(axis.top / axis.step) + 1):
+        height = _up(count * axis.step, axis)
+        if not right:
+            yield _rule(height, "0.14")
+        place = f'x="{edge + away}" y="{height + 4:.1f}" text-anchor="{anchor}"'
+        yield f"<text {place}>{count * axis.step:g}</text>"
+    yield f'<text x="{edge + away}" y="{TOP - 10}" text-anchor="{anchor}">{escape(axis.unit)}</text>'
+
+
+def _rule(height: float, opacity: str, dashes: str = "") -> str:
+    rule = f'<line x1="{LEFT}" x2="{WIDTH - RIGHT}" y1="{height:.1f}" y2="{height:.1f}"'
+    return f'{rule} stroke="currentColor" stroke-opacity="{opacity}"{dashes}/>'
+
+
+def _hours(drawing: LogDrawing) -> Iterator[str]:
+    step = next((each for each in (15, 30, 60, 120, 240) if drawing.end / each <= 14), 480)
+    for count in range(int(drawing.end // step) + 1):
+        minute = count * step
+        text = f"{minute // 60}:{minute % 60:02d}"
+        yield f'<text x="{drawing.across(minute):.1f}" y="{HEIGHT - 24}" text-anchor="middle">{text}</text>'
+    words = f"hours and minutes after the log's start, {drawing.end:.0f} min in all"
+    yield f'<text x="{WIDTH - RIGHT}" y="{HEIGHT - 6}" text-anchor="end">{words}</text>'
+
+
+def _band(band: Band) -> str:
+    """An area with its name at its foot, or a level with its name above it or, if it asks so, below."""
+    low, high = _up(band.low, band.axis), _up(band.high, band.axis)
+    level = band.low == band.high
+    height = high + 13 if band.name_below else (high if level else low) - 5
+    middle = f'x="{(LEFT + WIDTH - RIGHT) / 2}" y="{height:.1f}" text-anchor="middle" font-size="11.5"'
+    name = f"<text {middle}>{escape(band.name)}</text>"
+    if level:
+        return _rule(high, "0.75", ' stroke-dasharray="1 3"') + name
+    area = f'<rect x="{LEFT}" width="{WIDTH - LEFT - RIGHT}" y="{high:.1f}" height="{low - high:.1f}"'
+    return f'{area} fill="currentColor" fill-opacity="0.08"/>{name}'
+
+
+def _odd(drawing: LogDrawing, event: Event) -> str:
+    left, right = drawing.across(event.from_min), drawing.across(event.to_min)
+    area = f'<rect x="{left - 1:.1f}" width="{max(right - left, 0) + 2:.1f}" y="{TOP}"'
+    return f'{area} height="{HEIGHT - TOP - BOTTOM}" fill="#c0392b" fill-opacity="0.22"/>'
+
+
+def _event(drawing: LogDrawing, event: Event) -> str:
+    """A numbered flag; odd ones are square and filled, moments are round."""
+    place = drawing.across(event.from_min)
+    rule = f'<line x1="{place:.1f}" x2="{place:.1f}" y1="{TOP}" y2="{HEIGHT - BOTTOM}" stroke="currentColor"'
+    flag = (
+        f'<rect x="{place - 9:.1f}" y="{TOP - 18}" width="18" height="18" fill="#a32a1c"/>'
+        if event.odd
+        else f'<circle cx="{place:.1f}" cy="{TOP - 9}" r="9" fill="#08323e"/>'
+    )
+    text = f'<text x="{place:.1f}" y="{TOP - 4.5}" text-anchor="middle" font-size="12" fill="#ffffff"'
+    name = f"<title>{escape(event.name)}</title>"
+    return f'{rule} stroke-dasharray="2 4"/>{flag}{text}>{event.number}{name}</text>'

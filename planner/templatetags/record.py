@@ -1,0 +1,50 @@
+"""Filters for records: moments and days that were kept as text, and the words of a judgement."""
+
+from datetime import date, datetime
+
+from django import template
+from django.utils import timezone
+from django.utils.safestring import SafeString, mark_safe
+from django.utils.translation import gettext as _
+
+register = template.Library()
+
+
+@register.filter
+def moment(kept: str | None) -> datetime | None:
+    """A kept moment on the site's clock; nothing for nothing."""
+    return None if not kept else timezone.localtime(datetime.fromisoformat(kept))
+
+
+@register.filter
+def day(kept: str | None) -> date | None:
+    """A kept day."""
+    return None if not kept else date.fromisoformat(kept)
+
+
+@register.filter
+def verdict_words(verdict: str) -> str:
+    """A verdict as people say it."""
+    return {
+        "within_plan": _("within plan"),
+        "needs_decision": _("needs a person's decision"),
+        "not_enough_data": _("not enough data"),
+    }.get(verdict, verdict)
+
+
+@register.filter
+def verdict_level(verdict: str) -> str:
+    """The level of a verdict's mark."""
+    return {"within_plan": "good", "needs_decision": "warn"}.get(verdict, "bad")
+
+
+@register.filter
+def spaced(name: str) -> str:
+    """A word of the program as people write it."""
+    return name.replace("_", " ")
+
+
+@register.filter
+def drawing(svg: str) -> SafeString:
+    """A drawing that the program made itself, with every name in it escaped."""
+    return mark_safe(svg)  # noqa: S308 - made by cure_log_svg, which escapes every text

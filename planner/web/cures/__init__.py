@@ -1,0 +1,1 @@
+"""The cures of an order: their minutes, logs, verdicts and decisions."""

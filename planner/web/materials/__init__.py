@@ -1,0 +1,1 @@
+"""The store of repair materials: lots, dates, what is short."""

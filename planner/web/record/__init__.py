@@ -1,0 +1,1 @@
+"""The record of a repair, on page and paper."""

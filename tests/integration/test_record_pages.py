@@ -1,0 +1,64 @@
+"""Record, cure and materials pages at the rim: who sees what, and what a photo is served as."""
+
+import io
+
+import pytest
+from django.test import Client
+from django.utils import timezone
+from PIL import Image
+
+from planner.models import InjuryPhoto, LoggedCure, Site, User
+from planner.services.demo_site import demo_site_load
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def supervisor() -> Client:
+    demo_site_load(today=timezone.localdate())
+    client = Client()
+    client.force_login(User.objects.get(username="silas"))
+    return client
+
+
+def test_the_record_is_paper_with_its_photo_inside(supervisor: Client) -> None:
+    order = LoggedCure.objects.get().damage.work_order
+    assert order is not None
+    answer = supervisor.get(f"/at/halfmoon/orders/{order.number}/record/pdf/")
+    assert answer["Content-Type"] == "application/pdf"
+    assert b"/DCTDecode" in answer.content  # the JPEG itself
+    assert 'filename="record-' in answer["Content-Disposition"]
+
+
+def test_a_photo_is_an_attachment_that_no_browser_runs_and_other_sites_never_see(supervisor: Client) -> None:
+    photo = InjuryPhoto.objects.get()
+    answer = supervisor.get(f"/at/halfmoon/photos/{photo.pk}/")
+    assert answer["Content-Type"] == "image/jpeg"
+    assert answer["X-Content-Type-Options"] == "nosniff"
+    assert answer["Content-Disposition"].startswith("attachment")
+    assert Image.open(io.BytesIO(answer.content)).format == "JPEG"
+    stranger = Client()
+    stranger.force_login(User.objects.get(username="joel"))
+    assert stranger.get(f"/at/halfmoon/photos/{photo.pk}/").status_code == 404
+    assert stranger.get(f"/at/cardon/photos/{photo.pk}/").status_code == 404
+    assert Client().get(f"/at/halfmoon/photos/{photo.pk}/").status_code == 302
+
+
+def test_a_delivery_is_put_on_file_by_the_supervisor(supervisor: Client) -> None:
+    site = Site.objects.get(code="halfmoon")
+    material = LoggedCure.objects.get().damage.work_order
+    assert material is not None
+    chosen = material.material_uses.first()
+    assert chosen is not None
+    told = {
+        "material": chosen.lot.material_id,
+        "code": "F2-0999",
+        "expires_on": "2099-01-31",
+        "quantity": "20",
+    }
+    assert supervisor.post("/at/halfmoon/materials/receive/", told).status_code == 302
+    assert b"F2-0999" in supervisor.get("/at/halfmoon/materials/").content
+    technician = Client()
+    technician.force_login(User.objects.get(username="tove"))
+    assert technician.post("/at/halfmoon/materials/receive/", told).status_code == 403
+    assert site.code == "halfmoon"
