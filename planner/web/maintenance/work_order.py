@@ -7,7 +7,7 @@ from django.http import HttpRequest, HttpResponse
 
 from planner.domain.permissions import Action
 from planner.domain.plan import PlannedStage
-from planner.domain.states import OPEN_WORK, WORK_ORDER_STATES
+from planner.domain.states import NOT_BEGUN_WORK, OPEN_WORK, WORK_ORDER_STATES
 from planner.selectors.accounts.approvals import booked_needs_get
 from planner.selectors.audit_events import audit_event_list
 from planner.selectors.nouns import AuditEvent, Plan, WorkOrder
@@ -43,6 +43,7 @@ def work_order(request: HttpRequest, here: Here, number: int) -> HttpResponse:
         stages=_stages(plan, order),
         decisions=_decisions(here, order), events=_events(here, order), cures=cures,
         holds=plan_hold_list(plan=plan, cures=cures) if order.state in OPEN_WORK else [],
+        holds_back=order.state in NOT_BEGUN_WORK,
         need=booked_needs_get(site=here.site, orders=[order.pk]).get(order.pk),
     )  # fmt: skip
 
