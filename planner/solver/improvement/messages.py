@@ -48,12 +48,16 @@ def send(pipe: IO[bytes], message: object) -> None:
 
 
 def receive(pipe: IO[bytes] | FileIO) -> object | None:
-    """Read one message; None where the other side has closed the pipe."""
+    """Read one message; None where the other side has closed the pipe or died half way."""
     head = _exactly(pipe, _LENGTH_BYTES)
     if len(head) < _LENGTH_BYTES:
         return None
+    length = int.from_bytes(head, "big")
+    body = _exactly(pipe, length)
+    if len(body) < length:
+        return None
     # Both ends are this program: nothing else ever writes to the pipe.
-    message: object = pickle.loads(_exactly(pipe, int.from_bytes(head, "big")))  # noqa: S301
+    message: object = pickle.loads(body)  # noqa: S301
     return message
 
 
