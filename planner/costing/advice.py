@@ -109,7 +109,7 @@ def _reasons(comparison: Comparison) -> tuple[Reason, ...]:
         ("failure", _failure(repair.failure, turn.failure)),
         (
             "waiting",
-            f"the machine waits {repair.wait_hours} h for the repair and {new.wait_hours} h for a new tyre",
+            f"the machine waits {repair.wait_hours:,.0f} h for the repair and {new.wait_hours:,.0f} h for a new one",
         ),
     ]
     return tuple(Reason(code=code, message=message) for code, message in lines)
