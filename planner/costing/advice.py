@@ -109,7 +109,8 @@ def _reasons(comparison: Comparison) -> tuple[Reason, ...]:
         ("failure", _failure(repair.failure, turn.failure)),
         (
             "waiting",
-            f"the machine waits {repair.wait_hours:,.0f} h for the repair and {new.wait_hours:,.0f} h for a new one",
+            f"the machine waits {repair.wait_hours:,.0f} h for the repair"
+            f" and {new.wait_hours:,.0f} h for a new one",
         ),
     ]
     return tuple(Reason(code=code, message=message) for code, message in lines)
