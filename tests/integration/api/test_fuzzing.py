@@ -24,5 +24,7 @@ def test_no_call_from_the_schema_breaks_the_api(
     mine.order("T-1")
     secrets = (token_of(mine, Role.ADMINISTRATOR), token_of(mine, Role.SUPERVISOR))
     statuses = fuzz(secrets, examples=2, number=20261125)
-    assert sum(statuses.values()) >= 2 * len(list(operations()))
-    assert statuses[200] > 100
+    known = len(list(operations()))
+    assert sum(statuses.values()) >= 2 * known
+    # What is drawn differs from one release of a library to the next, so no fixed count.
+    assert sum(count for status, count in statuses.items() if status < 300) > known // 4
