@@ -1,66 +1,39 @@
 """Beside a running build: its progress into the database, and the order to stop out of it."""
 
-import threading
-from types import TracebackType
-
-from django.db import connection
 from django.utils import timezone
 
 from planner.domain.progress import Progress
 from planner.domain.states import PlanBuildState
 from planner.models import PlanBuild
+from planner.services.side_watch import SideWatch
 
 _PERIOD_SECONDS = 0.25
 _HEARTBEAT_PERIODS = 20
 _LONGEST_CURVE = 400
 
 
-class BuildWatch:
-    """A thread that, four times a second, stores what is new and reads whether to stop.
-
-    `tell` and `stop` may be called from any thread and never touch the database themselves, so a
-    planner is as fast with a watch as without.
-    """
+class BuildWatch(SideWatch):
+    """Four times a second, stores what is new and reads whether to stop."""
 
     def __init__(self, build_id: int) -> None:
+        super().__init__(f"build {build_id}")
         self._build_id = build_id
         self._latest: Progress | None = None
-        self._stop = threading.Event()
-        self._over = threading.Event()
-        self._thread = threading.Thread(target=self._watch, name=f"build {build_id}", daemon=True)
 
     def tell(self, progress: Progress) -> None:
-        """Take note of the newest progress; the listener of a planner."""
+        """Take note of the newest progress, from any thread; the listener of a planner."""
         self._latest = progress
-
-    def stop(self) -> bool:
-        """Whether the build is to end with its best plan so far; the stop signal of a planner."""
-        return self._stop.is_set()
-
-    def __enter__(self) -> "BuildWatch":
-        self._thread.start()
-        return self
-
-    def __exit__(
-        self, kind: type[BaseException] | None, fault: BaseException | None, trace: TracebackType | None
-    ) -> None:
-        self._over.set()
-        self._thread.join()
 
     def _watch(self) -> None:
         stored: Progress | None = None
-        silent = 0
-        try:
-            over = False
-            while not over:
-                over = self._over.wait(_PERIOD_SECONDS)
-                latest, silent = self._latest, silent + 1
-                if latest is not stored or silent >= _HEARTBEAT_PERIODS:
-                    self._store(latest)
-                    stored, silent = latest, 0
-                self._read()
-        finally:
-            connection.close()
+        silent, over = 0, False
+        while not over:
+            over = self._over.wait(_PERIOD_SECONDS)
+            latest, silent = self._latest, silent + 1
+            if latest is not stored or silent >= _HEARTBEAT_PERIODS:
+                self._store(latest)
+                stored, silent = latest, 0
+            self._read()
 
     def _store(self, progress: Progress | None) -> None:
         build = PlanBuild.objects.get(pk=self._build_id)
