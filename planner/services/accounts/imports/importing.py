@@ -3,6 +3,7 @@
 import hashlib
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
 from django.db import models, transaction
@@ -11,16 +12,11 @@ from planner.domain.errors import InvalidValueError, NotFoundError
 from planner.domain.permissions import Action
 from planner.models import Site, User
 from planner.selectors.access import require_on_site
-from planner.services.accounts.imports.checking import (
-    CellFault,
-    CheckedRow,
-    refuse_columns,
-    rows_check,
-    values_on_file,
-)
+from planner.services.accounts.imports.checking import row_faults, values_on_file
 from planner.services.accounts.imports.kinds import IMPORT_KINDS, ImportKind
-from planner.services.accounts.imports.table import table_read
 from planner.services.audit import audit_event_add
+from planner.services.imports.columns import CellFault, CheckedRow, columns_refuse, rows_read
+from planner.services.imports.table import table_read
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,12 +43,12 @@ def import_preview(*, user: User, site: Site, kind: str, name: str, raw: bytes) 
     if found is None:
         raise NotFoundError(f"there is no import of {kind}; there is {', '.join(IMPORT_KINDS)}")
     rows = table_read(name, raw)
-    refuse_columns(found, rows)
-    sound, faults = rows_check(found, site, rows)
+    columns_refuse(found.words, found.columns, rows)
+    sound, faults = rows_read(found.columns, found.key, rows, partial(row_faults, found, site))
     on_file = _on_file(found, site)
-    added = tuple(row for row in sound if row.key(found) not in on_file)
-    known = [row for row in sound if row.key(found) in on_file]
-    changed = tuple(row for row in known if _differs(row, on_file[row.key(found)]))
+    added = tuple(row for row in sound if row.key(found.key) not in on_file)
+    known = [row for row in sound if row.key(found.key) in on_file]
+    changed = tuple(row for row in known if _differs(row, on_file[row.key(found.key)]))
     return ImportPreview(
         kind=found,
         sha256=hashlib.sha256(raw).hexdigest(),
@@ -95,7 +91,7 @@ def _write(preview: ImportPreview, site: Site) -> None:
     model._default_manager.bulk_create([model(site=site, **row.values) for row in preview.added])
     on_file = _on_file(preview.kind, site) if preview.changed else {}
     for row in preview.changed:
-        kept = on_file[row.key(preview.kind)]
+        kept = on_file[row.key(preview.kind.key)]
         version = getattr(kept, "version", 0) + 1
         model._default_manager.filter(pk=kept.pk).update(**row.values, version=version)
 

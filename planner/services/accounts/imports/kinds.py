@@ -9,17 +9,8 @@ from django.db import models
 
 from planner.costing.options import OptionKind
 from planner.models import CostAsset, CostOutcome, CostPrice, CostRate, CostStock
-from planner.services.accounts.imports import cells
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Column:
-    """A column by its heading: the field that it fills, how it is read, and whether it may be left out."""
-
-    name: str
-    field: str
-    read: Callable[[Any], Any]
-    required: bool = True
+from planner.services.imports import cells
+from planner.services.imports.columns import Column, column
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,30 +30,26 @@ class ImportKind:
         return values.get(self.dated_by)
 
 
-def _column(name: str, read: Callable[[Any], Any], *, field: str = "", required: bool = True) -> Column:
-    return Column(name=name, field=field or name.replace(" ", "_"), read=read, required=required)
-
-
 def _price_tidied(values: dict[str, Any]) -> None:
     """A tyre's price is found by the normal form of its size."""
     if values.get("kind") in {OptionKind.NEW, OptionKind.RETREAD, OptionKind.SEND_OUT}:
         values["item"] = cells.size(values.get("item"))
 
 
-_SINCE = (_column("effective from", cells.day), _column("source", cells.words))
+_SINCE = (column("effective from", cells.day), column("source", cells.words))
 
 PRICES = ImportKind(
     name="prices",
     words="prices",
     model=CostPrice,
     columns=(
-        _column("kind", cells.lower),
-        _column("item", cells.words),
-        _column("unit", cells.words),
-        _column("amount", cells.number),
-        _column("currency", cells.currency),
-        _column("loading", cells.number, required=False),
-        _column("overtime factor", cells.number, required=False),
+        column("kind", cells.lower),
+        column("item", cells.words),
+        column("unit", cells.words),
+        column("amount", cells.number),
+        column("currency", cells.currency),
+        column("loading", cells.number, required=False),
+        column("overtime factor", cells.number, required=False),
         *_SINCE,
     ),
     key=("kind", "item", "effective_from"),
@@ -74,9 +61,9 @@ RATES = ImportKind(
     words="tax and exchange rates",
     model=CostRate,
     columns=(
-        _column("kind", cells.lower),
-        _column("name", cells.words),
-        _column("rate", cells.number),
+        column("kind", cells.lower),
+        column("name", cells.words),
+        column("rate", cells.number),
         *_SINCE,
     ),
     key=("kind", "name", "effective_from"),
@@ -87,13 +74,13 @@ OUTCOMES = ImportKind(
     words="past repairs and their outcomes",
     model=CostOutcome,
     columns=(
-        _column("serial", cells.words),
-        _column("zone", cells.lower),
-        _column("size class", cells.lower),
-        _column("repaired on", cells.day),
-        _column("hours", cells.number),
-        _column("distance km", cells.number, required=False),
-        _column("failed", cells.yes_or_no),
+        column("serial", cells.words),
+        column("zone", cells.lower),
+        column("size class", cells.lower),
+        column("repaired on", cells.day),
+        column("hours", cells.number),
+        column("distance km", cells.number, required=False),
+        column("failed", cells.yes_or_no),
     ),
     key=("serial", "zone", "repaired_on"),
 )
@@ -102,9 +89,9 @@ STOCK = ImportKind(
     words="new tyres in the store",
     model=CostStock,
     columns=(
-        _column("size", cells.size),
-        _column("on hand", cells.whole),
-        _column("promised", cells.whole, required=False),
+        column("size", cells.size),
+        column("on hand", cells.whole),
+        column("promised", cells.whole, required=False),
     ),
     key=("size",),
 )
@@ -113,13 +100,13 @@ HEATER_SETS = ImportKind(
     words="heater sets as they were bought",
     model=CostAsset,
     columns=(
-        _column("heater set", cells.words, field="item"),
-        _column("bought on", cells.day),
-        _column("first cost", cells.number),
-        _column("salvage", cells.number, required=False),
-        _column("life years", cells.whole),
-        _column("life hours", cells.whole),
-        _column("source", cells.words),
+        column("heater set", cells.words, field="item"),
+        column("bought on", cells.day),
+        column("first cost", cells.number),
+        column("salvage", cells.number, required=False),
+        column("life years", cells.whole),
+        column("life hours", cells.whole),
+        column("source", cells.words),
     ),
     key=("item",),
     dated_by="bought_on",

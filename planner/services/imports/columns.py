@@ -1,0 +1,103 @@
+"""Columns of a file by their headings, and what its cells say or fail to say."""
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from planner.domain.errors import InvalidValueError, UserError
+from planner.services.imports.table import TableRow
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Column:
+    """A column by its heading: the field that it fills, how it is read, and whether it may be left out."""
+
+    name: str
+    field: str
+    read: Callable[[Any], Any]
+    required: bool = True
+    help: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CellFault:
+    """What is wrong with one cell; the column is empty where it is the whole row."""
+
+    row: int
+    column: str
+    message: str
+    sheet: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CheckedRow:
+    """A sound row: its number in the file and its values by field."""
+
+    number: int
+    values: dict[str, Any]
+
+    def key(self, fields: Sequence[str]) -> tuple[Any, ...]:
+        """What makes it the same row as one on file."""
+        return tuple(self.values.get(field) for field in fields)
+
+
+def column(
+    name: str, read: Callable[[Any], Any], *, field: str = "", required: bool = True, help: str = ""
+) -> Column:
+    """A column whose field has the heading's name unless it is given."""
+    return Column(name=name, field=field or name.replace(" ", "_"), read=read, required=required, help=help)
+
+
+def columns_refuse(words: str, columns: Sequence[Column], rows: Sequence[TableRow]) -> None:
+    """Raise InvalidValueError where a file of `words` lacks a column or has one of another kind."""
+    if not rows:
+        raise InvalidValueError("the file has a heading and no rows")
+    there = {name for name in rows[0].cells if name}
+    known = {column.name for column in columns}
+    missing = sorted({column.name for column in columns if column.required} - there)
+    if missing:
+        raise InvalidValueError(f"the file has no column {', '.join(missing)}; {words} need it")
+    if there - known:
+        strange = ", ".join(sorted(there - known))
+        raise InvalidValueError(f"{words} have no column {strange}; they have {', '.join(sorted(known))}")
+
+
+def row_read(columns: Sequence[Column], row: TableRow) -> tuple[dict[str, Any], list[CellFault]]:
+    """The row's values by field, without empty cells, and a fault for each cell that can't be read."""
+    values: dict[str, Any] = {}
+    faults = []
+    for each in columns:
+        cell = row.cells.get(each.name)
+        if cell is None or cell == "":
+            if each.required:
+                faults.append(CellFault(row=row.number, column=each.name, message="is empty"))
+            continue
+        try:
+            values[each.field] = each.read(cell)
+        except UserError as fault:
+            faults.append(CellFault(row=row.number, column=each.name, message=str(fault)))
+    return values, faults
+
+
+def rows_read(
+    columns: Sequence[Column],
+    key: Sequence[str],
+    rows: Sequence[TableRow],
+    more: Callable[[int, dict[str, Any]], Iterator[CellFault]] | None = None,
+) -> tuple[list[CheckedRow], list[CellFault]]:
+    """The sound rows, and every fault by row and column; `more` finds further ones in a row that was read."""
+    sound, faults, seen = [], [], dict[tuple[Any, ...], int]()
+    for row in rows:
+        values, found = row_read(columns, row)
+        if not found and more is not None:
+            found = list(more(row.number, values))
+        if not found:
+            checked = CheckedRow(number=row.number, values=values)
+            before = seen.setdefault(checked.key(key), row.number)
+            if before == row.number:
+                sound.append(checked)
+            else:
+                same = ", ".join(field.replace("_", " ") for field in key)
+                found = [CellFault(row=row.number, column="", message=f"the same {same} as row {before}")]
+        faults.extend(found)
+    return sound, faults
