@@ -17,6 +17,7 @@ from planner.models.cost_variance import CostVariance
 from planner.models.cure_chart_line import CureChartLine
 from planner.models.cure_figure import CureFigure
 from planner.models.cure_log_upload import CureLogUpload
+from planner.models.cure_reading import CureReading
 from planner.models.damage import Damage
 from planner.models.damage_limit import DamageLimit
 from planner.models.heater_set import HeaterSet, HeaterSetFit
@@ -70,6 +71,7 @@ __all__ = [
     "CureDecision",
     "CureFigure",
     "CureLogUpload",
+    "CureReading",
     "Damage",
     "DamageLimit",
     "HeaterSet",

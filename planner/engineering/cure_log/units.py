@@ -23,6 +23,9 @@ class PressureUnit(StrEnum):
     BAR = "bar"
 
 
+TEMPERATURE_SIGNS = {"°C": TemperatureUnit.CELSIUS, "°F": TemperatureUnit.FAHRENHEIT}
+PRESSURE_SIGNS = {"kPa": PressureUnit.KPA, "psi": PressureUnit.PSI, "bar": PressureUnit.BAR}
+
 _TO_KPA = {PressureUnit.KPA: 1.0, PressureUnit.PSI: KPA_PER_PSI, PressureUnit.BAR: 100.0}
 
 

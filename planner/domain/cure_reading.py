@@ -1,0 +1,47 @@
+"""One reading of a cure as it stands on the gauges."""
+
+from dataclasses import dataclass
+
+from planner.domain.errors import InvalidValueError
+
+TEMPERATURE_UNITS = ("°C", "°F")
+PRESSURE_UNITS = ("kPa", "psi", "bar")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GaugeReading:
+    """Both pads and the bags at one time, in the units of the gauges; None where one was not read.
+
+    Args:
+        inside: inside pad [°C or °F].
+        outside: outside pad [°C or °F].
+        pressure: the lower bag [kPa, psi or bar].
+        temperature_unit: `°C` or `°F`.
+        pressure_unit: `kPa`, `psi` or `bar`.
+
+    >>> str(GaugeReading(inside=248, outside=247.5, pressure=30, temperature_unit="°F", pressure_unit="psi"))
+    'inside 248 °F, outside 247.5 °F, bags 30 psi'
+
+    """
+
+    inside: float | None = None
+    outside: float | None = None
+    pressure: float | None = None
+    temperature_unit: str = "°C"
+    pressure_unit: str = "kPa"
+
+    def __post_init__(self) -> None:
+        if self.temperature_unit not in TEMPERATURE_UNITS:
+            raise InvalidValueError(f"temperatures are read in °C or °F, not {self.temperature_unit!r}")
+        if self.pressure_unit not in PRESSURE_UNITS:
+            raise InvalidValueError(f"pressures are read in kPa, psi or bar, not {self.pressure_unit!r}")
+        if self.inside is None and self.outside is None and self.pressure is None:
+            raise InvalidValueError("a reading needs a pad's temperature or the bags' pressure")
+
+    def __str__(self) -> str:
+        told = (
+            ("inside", self.inside, self.temperature_unit),
+            ("outside", self.outside, self.temperature_unit),
+            ("bags", self.pressure, self.pressure_unit),
+        )
+        return ", ".join(f"{name} {value:g} {unit}" for name, value, unit in told if value is not None)
