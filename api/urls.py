@@ -7,17 +7,23 @@ import api.base.paths  # noqa: F401 (the converter of row numbers)
 from api.audit.views import AuditEvents
 from api.base.nothing import Nothing
 from api.builds.views import BuildCancel, Builds, OneBuild
-from api.cures.views import LoggedCures, OneLoggedCure
+from api.cure_uploads import views as cure_uploads
+from api.cures.views import LoggedCureFile, LoggedCures, OneLoggedCure
+from api.floor import views as floor
+from api.materials import views as materials
 from api.money.urls import urlpatterns as money
 from api.nouns.part_moves import PartMoves
 from api.nouns.urls import urlpatterns as nouns
-from api.plans import edits, problems
+from api.photos import views as photos
+from api.plans import edits, levers, problems, reasons
 from api.plans import views as plans
+from api.records import views as records
 from api.shifts.views import Shifts
 from api.sites.views import OneSite, Sites
 from api.stage_runs.views import OneStageRun, StageRunEnd, StageRuns
 from api.tokens.views import OneToken, Tokens
 from api.tyres.damage import OneDamage, TyreDamage
+from api.tyres.reports import DamageReports
 from api.tyres.views import OneTyre, TyreMoves, Tyres
 from api.work_orders.views import OneWorkOrder, WorkOrderMoves, WorkOrders
 
@@ -27,6 +33,9 @@ on_plan = [
     path("problem/", plans.PlanProblem.as_view()),
     path("verdict/", plans.PlanVerdict.as_view()),
     path("odds/", plans.PlanOdds.as_view()),
+    path("reasons/", reasons.PlanReasons.as_view()),
+    path("levers/", levers.PlanLevers.as_view()),
+    path("levers/cancel/", levers.PlanLeversCancel.as_view()),
     path("publish/", plans.PlanPublication.as_view()),
     path("move/", edits.DraftMove.as_view()),
     path("lock/", edits.DraftLock.as_view()),
@@ -46,11 +55,30 @@ on_site: list[URLPattern | URLResolver] = [
     path("tyres/<row:tyre>/damage/<row:damage>/", OneDamage.as_view()),
     path("tyres/<row:tyre>/damage/<row:damage>/cures/", LoggedCures.as_view()),
     path("tyres/<row:tyre>/damage/<row:damage>/cures/<row:cure>/", OneLoggedCure.as_view()),
+    path("tyres/<row:tyre>/damage/<row:damage>/cures/<row:cure>/file/", LoggedCureFile.as_view()),
+    path("tyres/<row:tyre>/damage/<row:damage>/cure-uploads/", cure_uploads.CureUploads.as_view()),
+    path("tyres/<row:tyre>/damage/<row:damage>/cure-readings/", cure_uploads.CureReadings.as_view()),
+    path("tyres/<row:tyre>/damage/<row:damage>/photos/", photos.DamagePhotos.as_view()),
+    path("cure-uploads/<row:upload>/", cure_uploads.OneCureUpload.as_view()),
+    path("cure-uploads/<row:upload>/keep/", cure_uploads.CureUploadKeep.as_view()),
+    path("photos/<row:photo>/", photos.OnePhoto.as_view()),
+    path("photos/<row:photo>/jpeg/", photos.PhotoPicture.as_view()),
+    path("damage-reports/", DamageReports.as_view()),
+    path("material-stock/", materials.MaterialStockList.as_view()),
     path("shifts/", Shifts.as_view()),
     path("heater-set-parts/<row:row>/moves/", PartMoves.as_view()),
     path("work-orders/", WorkOrders.as_view()),
     path("work-orders/<row:number>/", OneWorkOrder.as_view()),
     path("work-orders/<row:number>/moves/", WorkOrderMoves.as_view()),
+    path("work-orders/<row:number>/uses/", materials.OrderUses.as_view()),
+    path("work-orders/<row:number>/materials/", materials.OrderMaterials.as_view()),
+    path("work-orders/<row:number>/meter-readings/", materials.OrderMeter.as_view()),
+    path("work-orders/<row:number>/counts/", materials.OrderCounts.as_view()),
+    path("work-orders/<row:number>/cures/", records.OrderCures.as_view()),
+    path("work-orders/<row:number>/record/", records.Record.as_view()),
+    path("work-orders/<row:number>/record/signatures/", records.RecordSignatures.as_view()),
+    path("work-orders/<row:number>/inspections/", records.Inspections.as_view()),
+    path("promises/", reasons.Promises.as_view()),
     path("plan-builds/", Builds.as_view()),
     path("plan-builds/<row:build>/", OneBuild.as_view()),
     path("plan-builds/<row:build>/cancel/", BuildCancel.as_view()),
@@ -60,6 +88,13 @@ on_site: list[URLPattern | URLResolver] = [
     path("stage-runs/", StageRuns.as_view()),
     path("stage-runs/<row:run>/", OneStageRun.as_view()),
     path("stage-runs/<row:run>/finish/", StageRunEnd.as_view()),
+    path("stage-problems/", floor.StageProblems.as_view()),
+    path("attendance/", floor.Attendance.as_view()),
+    path("attendance/<row:damage>/", floor.OneAttendance.as_view()),
+    path("attendance/<row:damage>/sign-on/", floor.WatchSignOn.as_view()),
+    path("attendance/<row:damage>/sign-off/", floor.WatchSignOff.as_view()),
+    path("attendance/<row:damage>/hand-over/", floor.WatchHandOver.as_view()),
+    path("bay-closings/", floor.BayClosings.as_view()),
     path("audit-events/", AuditEvents.as_view()),
     *money,
     *nouns,

@@ -1,5 +1,6 @@
 """One shape for every error: problem details of RFC 9457, with the faults that were found."""
 
+import json
 import logging
 from collections.abc import Iterator, Mapping
 from dataclasses import asdict, dataclass, field
@@ -7,7 +8,8 @@ from http import HTTPStatus
 from typing import Any
 
 from django.core.exceptions import PermissionDenied, RequestDataTooBig, SuspiciousOperation
-from django.http import Http404
+from django.http import Http404, HttpRequest, HttpResponse
+from django.views.defaults import server_error as page_of_server_error
 from rest_framework import exceptions
 from rest_framework.response import Response
 from rest_framework.views import exception_handler, set_rollback
@@ -23,6 +25,7 @@ from planner.domain.errors import (
 from planner.domain.states import WrongStateError
 
 MEDIA_TYPE = "application/problem+json"
+_OURS = "Something went wrong on our side; it was logged."
 _log = logging.getLogger(__name__)
 
 
@@ -46,7 +49,11 @@ class Problem:
 
     def response(self, headers: Mapping[str, str] | None = None) -> Response:
         """The problem as a response."""
-        body = {
+        return Response(self.body(), status=self.status, headers=headers, content_type=MEDIA_TYPE)
+
+    def body(self) -> dict[str, Any]:
+        """Its members."""
+        return {
             "type": "about:blank",
             "title": HTTPStatus(self.status).phrase,
             "status": self.status,
@@ -55,7 +62,6 @@ class Problem:
             "faults": [asdict(fault) for fault in self.faults],
             **self.more,
         }
-        return Response(body, status=self.status, headers=headers, content_type=MEDIA_TYPE)
 
 
 class PreconditionRequiredError(UserError):
@@ -78,6 +84,14 @@ _STATUSES: tuple[tuple[type[UserError], int, str], ...] = (
 )
 
 
+def server_error(request: HttpRequest) -> HttpResponse:
+    """What is answered to a fault of ours that no view foresaw: a problem under the API, else a page."""
+    if not request.path.startswith("/api/"):
+        return page_of_server_error(request)
+    problem = Problem(status=500, code="internal", detail=_OURS)
+    return HttpResponse(json.dumps(problem.body()), status=500, content_type=MEDIA_TYPE)
+
+
 def problem_response(error: Exception, context: dict[str, Any]) -> Response | None:
     """Answer an error that reached a view; None lets a fault of ours become a logged 500."""
     if isinstance(error, TyrewrightError):
@@ -95,7 +109,7 @@ def _of_ours(error: TyrewrightError) -> Problem:
         if isinstance(error, kind):
             return Problem(status=status, code=code, detail=str(error), faults=tuple(_faults_of(error)))
     _log.error("a fault of ours: %s", error, exc_info=error)
-    return Problem(status=500, code="internal", detail="Something went wrong on our side; it was logged.")
+    return Problem(status=500, code="internal", detail=_OURS)
 
 
 def _faults_of(error: TyrewrightError) -> Iterator[Fault]:

@@ -4,6 +4,7 @@ import hashlib
 import json
 from collections.abc import Callable, Mapping
 from typing import Any, ClassVar, TypeVar, cast
+from zoneinfo import ZoneInfo
 
 from django.db.models import Model, QuerySet
 from rest_framework.renderers import JSONRenderer
@@ -56,6 +57,11 @@ class SiteView(SignedInView):
     created: ClassVar[frozenset[str]] = frozenset()
     site: Site
 
+    @property
+    def zone(self) -> ZoneInfo:
+        """The site's time zone."""
+        return ZoneInfo(self.site.time_zone)
+
     def initial(self, request: Request, *args: Any, **named: Any) -> None:
         """Ask for the site, the action, the token's bounds and the precondition, in this order."""
         if request.method in _WRITES:
@@ -70,11 +76,16 @@ class SiteView(SignedInView):
         if action is not None and method in self.matched:
             require_if_match(request)
 
-    def page(self, rows: QuerySet[Any] | list[Any], shape: type[BaseSerializer[Any]]) -> Response:
-        """One page of a list."""
+    def page(
+        self,
+        rows: QuerySet[Any] | list[Any],
+        shape: type[BaseSerializer[Any]],
+        told: Callable[[Any], Any] = lambda row: row,
+    ) -> Response:
+        """One page of a list, each row as `told` puts it."""
         pages = Pages()
-        found = pages.paginate_queryset(rows, self.request, view=self)
-        return pages.get_paginated_response(self.shaped(found, shape, many=True))
+        found = pages.paginate_queryset(rows, self.request, view=self) or []
+        return pages.get_paginated_response(self.shaped([told(row) for row in found], shape, many=True))
 
     def one(self, thing: Any, shape: type[BaseSerializer[Any]], status: int = 200) -> Response:
         """One thing with its entity tag; 304 where the caller has it already."""

@@ -32,6 +32,10 @@ class BuildStart(serializers.Serializer[PlanBuild]):
     end = serializers.DateTimeField()
     seconds = serializers.IntegerField(min_value=1, max_value=3600, default=30)
     seed = serializers.IntegerField(min_value=0, max_value=2**31 - 1, default=0)
+    stability = serializers.IntegerField(
+        min_value=0, max_value=100, required=False, allow_null=True,
+        help_text="keeps of the published plan what it can: what a moved minute costs [late min/100]",
+    )  # fmt: skip
 
 
 class Why(serializers.Serializer[PlanBuild]):

@@ -2,11 +2,14 @@
 
 from typing import Any
 
+from django.http import HttpResponse
+from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import extend_schema
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from api.base.files import file_response
 from api.base.views import SiteView, found
 from api.tyres.damage import damages_of
 from planner.domain.permissions import Action
@@ -54,6 +57,22 @@ class LoggedCures(SiteView):
         """The cures, first to last, without the files themselves."""
         injury = found(damages_of(self, tyre), pk=damage)
         return self.page(logged_cure_list(user=self.user, damage=injury), LoggedCureShape)
+
+
+class LoggedCureFile(SiteView):
+    """The file of one logged cure."""
+
+    actions = {"GET": Action.SITE_READ}
+
+    @extend_schema(
+        operation_id="logged_cure_file", responses={(200, "application/octet-stream"): OpenApiTypes.BINARY}
+    )
+    def get(self, request: Request, site: str, tyre: int, damage: int, cure: int) -> HttpResponse:
+        """The very bytes that were judged."""
+        injury = found(damages_of(self, tyre), pk=damage)
+        row = found(logged_cure_list(user=self.user, damage=injury), pk=cure)
+        kind = "application/octet-stream"
+        return file_response(bytes(row.file_raw), name=f"cure-log-{row.pk}", kind=kind)
 
 
 class OneLoggedCure(SiteView):

@@ -5,8 +5,10 @@ from datetime import date, datetime
 from django.urls import path, register_converter
 
 from api.money.assumptions import Assumptions, OneAssumption
+from api.money.imports import ImportPreviews, Imports
 from api.money.months import MonthClosing, Months, OneMonth
 from api.money.orders import Approvals, Estimate, RepairComparison
+from api.money.repairs import Bookings, OneRepair, RepairExport, Repairs
 
 
 class MonthConverter:
@@ -29,6 +31,12 @@ urlpatterns = [
     path("work-orders/<row:number>/estimate/", Estimate.as_view()),
     path("work-orders/<row:number>/comparison/", RepairComparison.as_view()),
     path("work-orders/<row:number>/approvals/", Approvals.as_view()),
+    path("repairs/", Repairs.as_view()),
+    path("repairs/book/", Bookings.as_view()),
+    path("repairs/export/", RepairExport.as_view()),
+    path("repairs/<row:number>/", OneRepair.as_view()),
+    path("imports/", Imports.as_view()),
+    path("imports/preview/", ImportPreviews.as_view()),
     path("months/", Months.as_view()),
     path("months/<month:month>/", OneMonth.as_view()),
     path("months/<month:month>/close/", MonthClosing.as_view()),

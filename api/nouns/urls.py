@@ -27,6 +27,7 @@ KINDS = {
     "materials": ("material", "material"),
     "material-lots": ("materiallot", "material_lot"),
     "cure-chart-lines": ("curechartline", "cure_chart_line"),
+    "zone-cures": ("zonecure", "zone_cure"),
     "members": ("sitemembership", "member"),
 }
 """The part of the address, the kind of row, and the stem of its operations."""

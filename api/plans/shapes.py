@@ -76,6 +76,12 @@ class OddsShape(serializers.Serializer[Any]):
     p90 = serializers.DateTimeField(allow_null=True)
 
 
+class OddsAsked(serializers.Serializer[Any]):
+    """The plan that will have its odds."""
+
+    plan = serializers.IntegerField()
+
+
 class OddsListShape(serializers.Serializer[Any]):
     """The odds of every planned job."""
 

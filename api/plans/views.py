@@ -7,11 +7,12 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from api.base.views import SiteView
-from api.plans.shapes import OddsListShape, PlanPublish, PlanShape, VerdictShape
+from api.plans.shapes import OddsAsked, OddsListShape, PlanPublish, PlanShape, VerdictShape
 from planner.domain.permissions import Action
 from planner.selectors.nouns import Plan
 from planner.selectors.plan_odds import plan_odds_get
 from planner.selectors.plans import plan_breaches_get, plan_get, plan_list
+from planner.services.plan_replays import plan_replay_ask
 from planner.services.plans import plan_drop, plan_publish
 
 
@@ -96,12 +97,23 @@ class PlanVerdict(SiteView):
 class PlanOdds(SiteView):
     """How likely each tyre is ready in time."""
 
-    actions = {"GET": Action.SITE_READ}
+    actions = {"GET": Action.SITE_READ, "POST": Action.SITE_READ}
+    created = frozenset({"POST"})
 
     @extend_schema(operation_id="plan_odds", responses=OddsListShape)
     def get(self, request: Request, site: str, plan: int) -> Response:
         """Replays of the plan with durations that scatter; the same plan gives the same odds."""
         return self.one(plan_odds_get(plan=plan_of(self, plan)), OddsListShape)
+
+    @extend_schema(operation_id="plan_odds_ask", request=None, responses={202: OddsAsked})
+    def post(self, request: Request, site: str, plan: int) -> Response:
+        """Have a worker replay the plan with the site's own spreads; nothing where it was."""
+        return self.once(lambda: self._asked(plan))
+
+    def _asked(self, plan: int) -> Response:
+        row = plan_of(self, plan)
+        plan_replay_ask(user=self.user, plan=row)
+        return Response({"plan": row.pk}, status=202)
 
 
 def plan_of(view: SiteView, plan: int) -> Plan:

@@ -22,6 +22,7 @@ from planner.services.cure_traces import CureTrace, cure_log_look
 from planner.services.logged_cures import cure_log_import, judgement_words
 
 KEPT_FOR = timedelta(days=1)
+TIME_KINDS = tuple(kind.value for kind in TimeKind)
 TYPED_COLUMNS = ColumnMap(
     time="minute", inside="inside", outside="outside", pressure=("pressure",),
     time_kind=TimeKind.ELAPSED_MINUTES,

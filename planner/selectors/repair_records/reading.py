@@ -4,9 +4,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from django.db.models import QuerySet
+
 from planner.domain.errors import NotFoundError
 from planner.domain.permissions import Action
-from planner.models import InjuryPhoto, RecordVersion, Site, User, WorkOrder
+from planner.models import Damage, InjuryPhoto, RecordVersion, Site, User, WorkOrder
 from planner.selectors.access import require_on_site
 from planner.selectors.repair_records.content import content_sha256, record_content
 
@@ -89,10 +91,16 @@ def _cures_without_log(content: dict[str, Any]) -> list[str]:
     ]
 
 
+def photo_list(*, user: User, damage: Damage) -> QuerySet[InjuryPhoto]:
+    """The photos of an injury, first to last, without their pictures."""
+    require_on_site(user=user, site=damage.site, action=Action.SITE_READ)
+    return InjuryPhoto.objects.filter(damage=damage).defer("jpeg").select_related("added_by")
+
+
 def photo_get(*, user: User, site: Site, photo_id: int) -> InjuryPhoto:
     """One photo of the site; NotFoundError where it is none of this site's."""
     require_on_site(user=user, site=site, action=Action.SITE_READ)
-    photo = InjuryPhoto.objects.filter(site=site, pk=photo_id).first()
+    photo = InjuryPhoto.objects.filter(site=site, pk=photo_id).select_related("added_by").first()
     if photo is None:
         raise NotFoundError(f"there is no photo {photo_id} on {site}")
     return photo

@@ -8,8 +8,8 @@ from planner.domain.errors import NotFoundError
 from planner.domain.permissions import Action
 from planner.selectors.accounts.months import totals_get
 from planner.selectors.accounts.repairs import repair_books_get, repair_list, repair_row
+from planner.selectors.accounts.spreadsheet import repairs_csv, repairs_xlsx
 from planner.web.accounts.repair_filter import RepairFilterForm
-from planner.web.accounts.spreadsheet import repairs_csv, repairs_xlsx
 from planner.web.here import Here, show, site_page
 
 ROWS_ON_A_PAGE = 50

@@ -16,7 +16,14 @@ from tests.lib.mine import Mine, mine_open
 OPERATIONS = tuple(operations())
 ON_SITE = tuple(each for each in OPERATIONS if "site" in each.parameters("path"))
 # Whoever belongs to the site may write these: own tokens, and a check that stores nothing.
-EVERYBODYS_WRITES = {"token_make", "token_revoke", "problem_check"}
+EVERYBODYS_WRITES = {"token_make", "token_revoke", "problem_check", "plan_odds_ask"}
+# They add something to a thing that stands as it is.
+ADDS_BELOW = {
+    "damage_record", "spend_approve", "photo_add", "cure_log_upload", "cure_readings_upload", "material_take",
+    "meter_record", "use_count", "inspection_record", "lever_ask", "plan_odds_ask", "watch_sign_on",
+}  # fmt: skip
+# They store nothing, or stop what moves by itself.
+FREE_OF_TAGS = {"problem_check", "import_preview", "plan_build_cancel", "lever_cancel"}
 
 
 def _answers(operations: tuple[Operation, ...], who: object, secret: str = "") -> dict[str, int]:
@@ -81,11 +88,11 @@ def test_a_token_may_do_less_than_its_user(mine: Mine) -> None:
 def test_every_write_to_what_exists_takes_if_match(operation: Operation) -> None:
     """Writes below the number of a row; a cancel is exempt, for the progress it meets moves by itself."""
     tail = operation.template.partition("{site}")[2]
-    adds_below = operation.id in {"damage_record", "spend_approve", "plan_build_cancel"}
+    adds_below = operation.id in ADDS_BELOW | FREE_OF_TAGS
     is_change = operation.method != "GET" and ("{" in tail or not tail.strip("/"))
     asks = "If-Match" in operation.parameters("header")
     assert asks == (is_change and not adds_below)
-    assert asks or operation.method == "GET" or operation.id in {"problem_check", "plan_build_cancel"} or (
+    assert asks or operation.method == "GET" or operation.id in FREE_OF_TAGS or (
         "Idempotency-Key" in operation.parameters("header")
     )  # fmt: skip
 

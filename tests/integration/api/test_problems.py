@@ -109,3 +109,14 @@ def test_nobody_learns_whether_a_site_is_there(mine: Mine) -> None:
     stranger = caller(mine.supervisor)
     here, nowhere = stranger.get("sites/valley/"), caller(None).get("sites/ridge/")
     assert (here.status_code, nowhere.status_code) == (404, 401)
+
+
+def test_a_fault_of_ours_has_the_same_shape(supervisor: Caller, monkeypatch: pytest.MonkeyPatch) -> None:
+    def fails(**_: object) -> None:
+        raise ZeroDivisionError
+
+    monkeypatch.setattr("api.tyres.views.tyre_list", fails)
+    answer = supervisor.get("sites/ridge/tyres/")
+    assert (answer.status_code, answer["Content-Type"]) == (500, "application/problem+json")
+    assert set(told(answer)) == MEMBERS
+    assert "ZeroDivision" not in answer.content.decode()

@@ -1,0 +1,1 @@
+"""A logger's file between upload and import."""

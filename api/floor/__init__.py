@@ -1,0 +1,1 @@
+"""What the crew tells from the floor beside its stages."""

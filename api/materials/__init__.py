@@ -1,0 +1,1 @@
+"""The store of repair materials, and what repairs take."""

@@ -1,0 +1,1 @@
+"""Repair records, inspections and cures of one order."""
