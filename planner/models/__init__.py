@@ -29,6 +29,8 @@ from planner.models.kept_answer import KeptAnswer
 from planner.models.lever_question import LeverQuestion, LeverTrialRow
 from planner.models.logged_cure import CureDecision, LoggedCure, LoggerColumns
 from planner.models.machine import Machine
+from planner.models.machine_position import MachinePosition
+from planner.models.machine_reading import MachineReading
 from planner.models.material import Material, MaterialLot, MaterialUse
 from planner.models.plan import Plan
 from planner.models.plan_build import PlanBuild
@@ -46,6 +48,7 @@ from planner.models.skill import Skill
 from planner.models.stage_run import StageRun
 from planner.models.technician import Technician
 from planner.models.tyre import Tyre
+from planner.models.tyre_fitting import TyreFitting
 from planner.models.tyre_watch import TyreWatch
 from planner.models.user import User
 from planner.models.user_preference import UserPreference
@@ -86,6 +89,8 @@ __all__ = [
     "LoggedCure",
     "LoggerColumns",
     "Machine",
+    "MachinePosition",
+    "MachineReading",
     "Material",
     "MaterialLot",
     "MaterialUse",
@@ -110,6 +115,7 @@ __all__ = [
     "StageRun",
     "Technician",
     "Tyre",
+    "TyreFitting",
     "TyreWatch",
     "User",
     "UserPreference",

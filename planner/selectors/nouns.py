@@ -12,6 +12,8 @@ from planner.models import (
     LeverTrialRow,
     LoggedCure,
     Machine,
+    MachinePosition,
+    MachineReading,
     Material,
     MaterialLot,
     Plan,
@@ -21,6 +23,7 @@ from planner.models import (
     StageRun,
     Technician,
     Tyre,
+    TyreFitting,
     User,
     WorkOrder,
 )
@@ -37,6 +40,8 @@ __all__ = [
     "LeverTrialRow",
     "LoggedCure",
     "Machine",
+    "MachinePosition",
+    "MachineReading",
     "Material",
     "MaterialLot",
     "Plan",
@@ -46,6 +51,7 @@ __all__ = [
     "StageRun",
     "Technician",
     "Tyre",
+    "TyreFitting",
     "User",
     "WorkOrder",
 ]

@@ -6,6 +6,7 @@ from datetime import datetime
 from django.db import transaction
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.fleet import RemovalReason
 from planner.domain.injury import Injury
 from planner.domain.permissions import Action
 from planner.domain.size_reading import size_read
@@ -69,7 +70,10 @@ def _tyre(user: User, site: Site, report: DamageReport) -> Tyre:
         )
     _refuse_contradiction(tyre, report)
     if tyre.state == TyreState.FITTED and report.demounted:
-        tyre_move(user=user, tyre=tyre, move="demount", why=report.note, machine=None, machine_position="")
+        tyre_move(
+            user=user, tyre=tyre, move="demount", why=report.note, reason=RemovalReason.DAMAGED,
+            machine=None, machine_position="",
+        )  # fmt: skip
     return tyre
 
 

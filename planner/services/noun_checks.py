@@ -9,7 +9,15 @@ from django.db import models
 from planner.domain.errors import InvalidValueError
 from planner.domain.size_reading import size_read
 from planner.domain.sizes import SizeRange
-from planner.models import HeaterSetFit, Machine, PatternBreak, Position, RosterPattern, Site
+from planner.models import (
+    HeaterSetFit,
+    Machine,
+    MachinePosition,
+    PatternBreak,
+    Position,
+    RosterPattern,
+    Site,
+)
 
 
 def noun_check(row: models.Model) -> None:
@@ -29,7 +37,7 @@ def _position(row: Position) -> None:
     row.largest_size = str(size_read(row.largest_size).size) if row.largest_size else ""
 
 
-def _machine(row: Machine) -> None:
+def _machine(row: Machine | MachinePosition) -> None:
     row.tyre_size = str(size_read(row.tyre_size).size) if row.tyre_size else ""
 
 
@@ -61,6 +69,7 @@ _CHECKS: Mapping[type[models.Model], Callable[..., None]] = {
     HeaterSetFit: _fit,
     Position: _position,
     Machine: _machine,
+    MachinePosition: _machine,
     RosterPattern: _pattern,
     PatternBreak: _pattern_break,
     Site: _site,

@@ -37,6 +37,7 @@ NOUNS: Mapping[str, Noun] = dict(
         _noun(nouns.HeaterSetFit, Action.RESOURCE_CHANGE, "heater_set"),
         _noun(nouns.HeaterSetPart, Action.RESOURCE_CHANGE),
         _noun(nouns.Machine, Action.RESOURCE_CHANGE),
+        _noun(nouns.MachinePosition, Action.RESOURCE_CHANGE),
         _noun(nouns.RosterPattern, Action.ROSTER_CHANGE),
         _noun(nouns.PatternBreak, Action.ROSTER_CHANGE, "pattern"),
         _noun(nouns.RosterException, Action.ROSTER_CHANGE),

@@ -6,14 +6,16 @@ from typing import Any
 from django.db import transaction
 from django.utils import timezone
 
+from planner.domain.fleet import RemovalReason
 from planner.domain.injury import InjurySource, Zone
 from planner.domain.permissions import Action
 from planner.domain.size_reading import size_read
-from planner.domain.states import TYRE_STATES
+from planner.domain.states import TYRE_STATES, TyreState
 from planner.models import Damage, Site, Tyre, User, WorkOrder
 from planner.selectors.access import require_on_site
 from planner.services.accounts.costs import estimate_renew
 from planner.services.rows import row_add, row_change
+from planner.services.tyre_fittings import fitting_end, fitting_open
 
 
 def tyre_register(
@@ -38,11 +40,29 @@ def tyre_register(
     return tyre
 
 
-def tyre_move(*, user: User, tyre: Tyre, move: str, why: str = "", **facts: Any) -> None:
-    """Fit, demount, quarantine, clear or take out of service; `facts` may name machine and position."""
+def tyre_move(
+    *,
+    user: User,
+    tyre: Tyre,
+    move: str,
+    why: str = "",
+    reason: RemovalReason = RemovalReason.OTHER,
+    **facts: Any,
+) -> None:
+    """Fit, demount, quarantine, clear or take out of service; `facts` may name machine and position.
+
+    Its time on the machine is kept: from a fitting that names a machine until it comes off, for `reason`.
+    """
     require_on_site(user=user, site=tyre.site, action=Action.TYRE_RECORD)
     values = {"state": TYRE_STATES.after(tyre.state, move), **facts}
-    row_change(user=user, site=tyre.site, row=tyre, values=values, action=f"tyre_{move}", why=why)
+    with transaction.atomic():
+        if tyre.state == TyreState.FITTED:
+            fitting_end(user=user, tyre=tyre, reason=reason)
+        machine = facts.get("machine")
+        if move == "fit" and machine is not None:
+            position = facts.get("machine_position", "")
+            fitting_open(user=user, tyre=tyre, machine=machine, position=position)
+        row_change(user=user, site=tyre.site, row=tyre, values=values, action=f"tyre_{move}", why=why)
 
 
 def damage_record(

@@ -24,6 +24,7 @@ from planner.selectors.preferences import Reading, reading_get
 _ENTRIES: tuple[tuple[str, Promise | str, Action], ...] = (
     ("today", _("Today"), Action.SITE_READ),
     ("queue", _("Queue"), Action.SITE_READ),
+    ("fleet", _("Fleet"), Action.SITE_READ),
     ("plan", _("Plan"), Action.SITE_READ),
     ("sheets", _("Shift sheets"), Action.SITE_READ),
     ("floor", _("Floor"), Action.WORK_RECORD),
@@ -123,6 +124,8 @@ def site_page(action: Action) -> Callable[[SitePage], SitePage]:
                 except UserError as error:
                     return refusal(request, here, error)
 
+        # Whoever walks the addresses reads here what each asks for.
+        page.action = action  # type: ignore[attr-defined]
         return page
 
     return wrap

@@ -5,6 +5,7 @@ from django.urls import include, path
 from planner.web.accounts.urls import urlpatterns as accounts
 from planner.web.cures.urls import urlpatterns as cures
 from planner.web.entrance import sign_in, sites, today
+from planner.web.fleet.urls import urlpatterns as fleet
 from planner.web.floor.urls import urlpatterns as floor
 from planner.web.maintenance.urls import urlpatterns as maintenance
 from planner.web.materials.urls import urlpatterns as materials
@@ -15,6 +16,7 @@ from planner.web.supervisor.urls import urlpatterns as supervisor
 on_site = [
     path("", today.today, name="today"),
     *maintenance,
+    *fleet,
     *supervisor,
     *sheet,
     *floor,

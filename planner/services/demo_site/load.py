@@ -12,6 +12,7 @@ from planner.services.demo_site.accounts import accounts_load, outcomes_load
 from planner.services.demo_site.approvals import approvals_load
 from planner.services.demo_site.bay import bay_load
 from planner.services.demo_site.cures import cures_load, finished_cure_load
+from planner.services.demo_site.fleet import fleet_load
 from planner.services.demo_site.past_repairs import past_repairs_load
 from planner.services.demo_site.people import people_load
 from planner.services.demo_site.routes import routes_load
@@ -85,6 +86,7 @@ def _load(row: Row, today: date) -> None:
     approvals_load(scene, roles)
     past_repairs_load(scene, roles[Role.SUPERVISOR], roles.get(Role.ACCOUNTANT, administrator))
     finished_cure_load(scene, roles[Role.SUPERVISOR])
+    fleet_load(scene, roles.get(Role.PLANNER, administrator))
     # Last, so that the past repairs rest on what was assumed when they were booked.
     outcomes_load(scene)
 

@@ -1,0 +1,1 @@
+"""Pages of the fleet: machines, their tyres and the spare tyres behind them."""
