@@ -6,7 +6,7 @@ from importlib import import_module
 
 from django.db import connection
 
-_guards = import_module("planner.migrations.0008_audit_events_stay")
+_guards = import_module("planner.migrations.0002_audit_events_stay")
 
 
 @contextmanager

@@ -138,6 +138,6 @@ def test_another_release_is_named(mine: Mine, tmp_path: Path) -> None:
     archive_write(path=tmp_path / "all.zip")
     empty()
     with connection.cursor() as cursor:
-        cursor.execute("delete from django_migrations where name = '0005_cure'")
-    with pytest.raises(ConflictError, match=r"another release \(planner\.0005_cure\)"):
+        cursor.execute("delete from django_migrations where name = '0003_fleet'")
+    with pytest.raises(ConflictError, match=r"another release \(planner\.0003_fleet\)"):
         archive_restore(path=tmp_path / "all.zip")

@@ -40,6 +40,6 @@ def unguard(apps, schema_editor):
 
 
 class Migration(migrations.Migration):
-    dependencies = [("planner", "0007_cure_in_use")]
+    dependencies = [("planner", "0001_initial")]
 
     operations = [migrations.RunPython(guard, unguard)]

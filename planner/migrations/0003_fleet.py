@@ -8,7 +8,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('planner', '0015_cure_readings'),
+        ('planner', '0002_audit_events_stay'),
     ]
 
     operations = [
