@@ -31,6 +31,7 @@ class Action(StrEnum):
     WORK_ORDER_DECIDE = "work_order_decide"
     WORK_RECORD = "work_record"
     LOT_RECEIVE = "lot_receive"
+    SPARES_CHANGE = "spares_change"
     PLAN_BUILD = "plan_build"
     PLAN_PUBLISH = "plan_publish"
     PART_STATE_CHANGE = "part_state_change"
@@ -63,6 +64,7 @@ PERMISSIONS: Mapping[Action, frozenset[Role]] = {
     Action.WORK_ORDER_DECIDE: frozenset({_R.SUPERVISOR}),
     Action.WORK_RECORD: frozenset({_R.SUPERVISOR, _R.TECHNICIAN}),
     Action.LOT_RECEIVE: frozenset({_R.SUPERVISOR, _R.ADMINISTRATOR}),
+    Action.SPARES_CHANGE: frozenset({_R.SUPERVISOR, _R.PLANNER, _R.ADMINISTRATOR}),
     Action.PLAN_BUILD: frozenset({_R.SUPERVISOR}),
     Action.PLAN_PUBLISH: frozenset({_R.SUPERVISOR}),
     Action.PART_STATE_CHANGE: frozenset({_R.SUPERVISOR, _R.TECHNICIAN, _R.ADMINISTRATOR}),

@@ -37,6 +37,7 @@ from planner.models.plan_build import PlanBuild
 from planner.models.plan_replay import PlanReplay, ReplayedJob
 from planner.models.position import Position, PositionKind
 from planner.models.record_version import RecordVersion
+from planner.models.removal_assumption import RemovalAssumption
 from planner.models.roster_exception import RosterException
 from planner.models.roster_pattern import PatternBreak, RosterPattern
 from planner.models.route import Route, RouteStage
@@ -48,6 +49,7 @@ from planner.models.skill import Skill
 from planner.models.stage_run import StageRun
 from planner.models.technician import Technician
 from planner.models.tyre import Tyre
+from planner.models.tyre_delivery import TyreDelivery
 from planner.models.tyre_fitting import TyreFitting
 from planner.models.tyre_watch import TyreWatch
 from planner.models.user import User
@@ -101,6 +103,7 @@ __all__ = [
     "Position",
     "PositionKind",
     "RecordVersion",
+    "RemovalAssumption",
     "ReplayedJob",
     "RosterException",
     "RosterPattern",
@@ -115,6 +118,7 @@ __all__ = [
     "StageRun",
     "Technician",
     "Tyre",
+    "TyreDelivery",
     "TyreFitting",
     "TyreWatch",
     "User",

@@ -4,7 +4,16 @@ from datetime import timedelta
 from decimal import Decimal
 
 from planner.domain.states import TyreState
-from planner.models import Machine, MachinePosition, MachineReading, Tyre, TyreFitting, User
+from planner.models import (
+    Machine,
+    MachinePosition,
+    MachineReading,
+    RemovalAssumption,
+    Tyre,
+    TyreDelivery,
+    TyreFitting,
+    User,
+)
 from planner.services.audit import audit_event_add
 from planner.services.demo_site.scene import Scene
 from planner.services.demo_site.tables import Row, table_of_site, table_read, whole
@@ -22,12 +31,13 @@ def fleet_load(scene: Scene, planner: User) -> None:
     rows = table_of_site("fittings", scene.site.code)
     _new_tyres(scene, machines, rows)
     _fittings(scene, machines, rows)
+    _spares(scene)
     audit_event_add(
         site=scene.site,
         user=planner,
         action="fleet_load",
         row=scene.site,
-        what="entered positions, meter readings and fitted tyres of the fleet",
+        what="entered positions, meter readings, fitted tyres and spares of the fleet",
         why="demo site",
     )
 
@@ -105,4 +115,22 @@ def _fittings(scene: Scene, machines: dict[str, Machine], rows: list[Row]) -> No
             reason=row["reason"],
         )
         for row in rows
+    )
+
+
+def _spares(scene: Scene) -> None:
+    """What is on order, and what is assumed of sizes with few removals; 46/90R57 waits for a figure."""
+    TyreDelivery.objects.bulk_create(
+        TyreDelivery(
+            site=scene.site,
+            size=row["size"],
+            quantity=int(row["quantity"]),
+            expected_on=scene.today + timedelta(days=int(row["expected_in_days"])),
+            reference=row["reference"],
+        )
+        for row in table_of_site("deliveries", scene.site.code)
+    )
+    RemovalAssumption.objects.bulk_create(
+        RemovalAssumption(site=scene.site, size=row["size"], hours=int(row["hours"]), reason=row["reason"])
+        for row in table_of_site("removal_assumptions", scene.site.code)
     )

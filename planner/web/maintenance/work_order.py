@@ -15,6 +15,7 @@ from planner.selectors.order_cures import order_cure_list, plan_hold_list
 from planner.selectors.plan_odds import order_odds_map_get
 from planner.selectors.plan_promises import promise_map_get
 from planner.selectors.plans import plan_content_get, plan_published_get
+from planner.selectors.spare_priorities import Suggestion, suggestion_get
 from planner.selectors.work_orders import work_order_get
 from planner.web.here import Here, show, site_page
 from planner.web.maintenance.decide import DECISIONS, Decision
@@ -44,6 +45,7 @@ def work_order(request: HttpRequest, here: Here, number: int) -> HttpResponse:
         decisions=_decisions(here, order), events=_events(here, order), cures=cures,
         holds=plan_hold_list(plan=plan, cures=cures) if order.state in OPEN_WORK else [],
         holds_back=order.state in NOT_BEGUN_WORK,
+        suggestion=_suggestion(here, order),
         need=booked_needs_get(site=here.site, orders=[order.pk]).get(order.pk),
     )  # fmt: skip
 
@@ -63,6 +65,12 @@ def _stages(plan: Plan | None, order: WorkOrder) -> list[StageRow]:
         if job.id == order.code
         for stage in job.stages
     ]
+
+
+def _suggestion(here: Here, order: WorkOrder) -> Suggestion | None:
+    if order.state not in OPEN_WORK:
+        return None
+    return suggestion_get(user=here.user, site=here.site, order=order)
 
 
 def _decisions(here: Here, order: WorkOrder) -> list[Decision]:

@@ -1,0 +1,1 @@
+"""The fleet and its spare tyres against published and computed values."""
