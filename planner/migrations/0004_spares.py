@@ -8,7 +8,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('planner', '0016_fleet'),
+        ('planner', '0003_fleet'),
     ]
 
     operations = [
