@@ -1,19 +1,23 @@
-"""What the crew tells from the floor: stages begun and done, problems, and the bay closed for the night."""
+"""What the crew tells from the floor: stages begun and done, readings, photos, problems, the bay closed."""
 
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime
 
 from django.db import transaction
 from django.utils import timezone
 
+from planner.domain.cure_reading import GaugeReading
 from planner.domain.errors import ConflictError, InvalidValueError
 from planner.domain.permissions import Action
 from planner.domain.plan import PlannedStage
 from planner.domain.states import StageRunState
-from planner.models import Damage, HeaterSet, Position, Site, StageRun, Technician, User
+from planner.models import CureReading, Damage, HeaterSet, Position, Site, StageRun, Technician, User
 from planner.selectors.access import require_on_site
 from planner.selectors.floor_work import damage_of_job_get, hot_tyre_list
 from planner.services.audit import audit_event_add
+from planner.services.cure_readings import cure_reading_add
+from planner.services.injury_photos import injury_photo_add
 from planner.services.stage_runs import stage_run_finish, stage_run_start
 
 CLOSING_STEPS = ("sets_off", "bags_empty", "pads_clear", "supply_isolated", "people_out")
@@ -68,6 +72,21 @@ def stage_problem(*, user: User, site: Site, tap: Tap, words: str) -> None:
             site=site, user=user, action="stage_problem", row=damage.work_order or damage,
             what=f"problem at {tap.stage.name} of {tap.job}", why=words,
         )  # fmt: skip
+
+
+def stage_reading(*, user: User, site: Site, job: str, at: datetime, reading: GaugeReading) -> CureReading:
+    """Record what the gauges show at a tyre. The same tap sent twice is recorded once."""
+    damage = damage_of_job_get(user=user, site=site, job=job)
+    return cure_reading_add(user=user, damage=damage, reading=reading, taken_at=at)
+
+
+def stage_photo(*, user: User, site: Site, tap: Tap, raw: bytes, words: str) -> None:
+    """Keep a photo of the injury as it is at a stage. The same tap sent twice is recorded once."""
+    damage = damage_of_job_get(user=user, site=site, job=tap.job)
+    told = f"{tap.stage.name}: {words.strip()}" if words.strip() else f"at {tap.stage.name}"
+    # The same picture is there already where the first answer was lost on its way.
+    with suppress(ConflictError):
+        injury_photo_add(user=user, damage=damage, raw=raw, words=told[:120])
 
 
 def bay_close(*, user: User, site: Site, confirmed: set[str]) -> None:

@@ -1,10 +1,18 @@
 """A technician on the floor: begin and end a stage, also while the network is down, and close the bay."""
 
-from playwright.sync_api import expect
+from datetime import timedelta
+from pathlib import Path
+
+from django.utils import timezone
+from playwright.sync_api import Page, expect
 from pytest_django.live_server_helper import LiveServer
 
-from planner.models import AuditEvent, StageRun
+from planner.models import AuditEvent, CureReading, HeaterSet, InjuryPhoto, Plan, StageRun, WorkOrder
+from planner.selectors.floor_work import damage_of_job_get
+from planner.selectors.plans import plan_content_get
 from tests.functional.conftest import Demo, Shown, SignIn
+
+PHOTO = Path(__file__).resolve().parents[2] / "fixtures" / "demo_site" / "injury_photo.jpg"
 
 
 def test_a_shift_with_a_minute_without_network(
@@ -24,9 +32,69 @@ def test_a_shift_with_a_minute_without_network(
     expect(page.get_by_role("button", name="Done")).to_be_visible()
     assert StageRun.objects.filter(state="running").count() == 1
     shown("technician-running")
+    _touch_sizes(page)
     page.get_by_role("button", name="Done").click()
     expect(page.get_by_role("button", name="Done")).to_be_hidden()
     assert not StageRun.objects.filter(state="running").exists()
+
+
+def _touch_sizes(page: Page) -> None:
+    """Everything that a glove taps on the floor is at least 48 px high and wide."""
+    for target in page.locator("#floor :is(button, a.button, summary, select), .nav a").all():
+        box = target.bounding_box()
+        if box is not None:
+            assert min(box["width"], box["height"]) >= 48, target.inner_text()
+
+
+def test_readings_and_a_photo_survive_a_cut_network(
+    demo: Demo, live_server: LiveServer, sign_in: SignIn, shown: Shown
+) -> None:
+    plan = demo.published()
+    cure_begin(demo, plan)
+    page = sign_in(demo.users["silas"])
+    page.goto(f"{live_server.url}/at/halfmoon/floor/")
+    expect(page.get_by_text("No reading yet.")).to_be_visible()
+    page.evaluate("() => { window.wholeFetch = window.fetch; }")
+    page.evaluate("() => { window.fetch = () => Promise.reject(new TypeError('cut')); }")
+    page.get_by_role("button", name="Reading").click()
+    page.get_by_label("Inside pad").fill("141")
+    page.get_by_label("Outside pad").fill("139,5")
+    page.get_by_label("Bags, the lower one").fill("207")
+    shown("technician-reading")
+    page.get_by_label("Bags, the lower one").press("Enter")
+    expect(page.get_by_text("1 tap waits for the network")).to_be_visible()
+    page.get_by_role("button", name="Photo").first.click()
+    page.get_by_label("Photo", exact=True).set_input_files(PHOTO)
+    page.get_by_label("What it shows").fill("pad edge")
+    page.get_by_role("button", name="Keep it").click()
+    expect(page.get_by_text("Taps wait for the network and will be sent by themselves: 2")).to_be_visible()
+    assert not CureReading.objects.exists()
+    page.evaluate("() => { window.fetch = window.wholeFetch; }")
+    expect(page.get_by_text("inside 141 °C, outside 140 °C, bags 207 kPa")).to_be_visible(timeout=15000)
+    assert CureReading.objects.get().outside_c == 139.5
+    assert InjuryPhoto.objects.filter(words__endswith="pad edge").count() == 1
+    shown("technician-read")
+
+
+def cure_begin(demo: Demo, plan: Plan) -> None:
+    """The first planned tyre with a heat block has been in the cure for an hour, begun some time ago."""
+    jobs = plan_content_get(plan=plan).plan.schedule.jobs
+    job = min(
+        (each for each in jobs if each.stages[0].start < 1440 and "." not in each.id),
+        key=lambda each: each.end,
+    )
+    damage = damage_of_job_get(user=demo.users["silas"], site=demo.site, job=job.id)
+    assert damage.work_order
+    hot = [place for place, stage in enumerate(job.stages) if stage.heater_set][2]
+    for place, stage in enumerate(job.stages[: hot + 1]):
+        since = timezone.now() - timedelta(hours=1)
+        StageRun.objects.create(
+            site=demo.site, work_order=damage.work_order, damage=damage, sequence=place + 1, name=stage.name,
+            state="running" if place == hot else "done", started_at=since,
+            ended_at=None if place == hot else since,
+            heater_set=HeaterSet.objects.filter(site=demo.site, code=stage.heater_set or "").first(),
+        )  # fmt: skip
+    WorkOrder.objects.filter(pk=damage.work_order.pk).update(state="in_hand")
 
 
 def test_the_same_tap_sent_twice_is_recorded_once(

@@ -10,6 +10,7 @@ from planner.domain.size_reading import size_read
 from planner.domain.sizes import SizeRange, TyreSize
 from planner.models import DamageLimit, HeaterSet, Position, Route, SizeClass
 from planner.selectors.resources import heater_set_faults
+from planner.selectors.routes import RouteTable
 
 
 class NoFitError(Exception):
@@ -27,25 +28,20 @@ class FitTables:
     positions: Sequence[Position]
     day: date
 
-    def size_class(self, size: TyreSize) -> SizeClass | None:
-        """The first class whose rims hold the size's."""
-        for row in self.size_classes:
-            if row.smallest_rim_inch <= size.rim_inch <= row.largest_rim_inch:
-                return row
-        return None
+    @property
+    def _table(self) -> RouteTable:
+        return RouteTable(size_classes=self.size_classes, routes=self.routes)
 
     def route(self, size: TyreSize, injury: Injury) -> Route:
-        """The site's route for the zone: of the size class before the one for any size."""
-        size_class = self.size_class(size)
-        of_zone = {route.size_class_id: route for route in self.routes if route.zone == injury.zone}
-        found = of_zone.get(size_class.pk if size_class else None) or of_zone.get(None)
+        """The site's route for the zone; NoFitError where it has none."""
+        found = self._table.route(size, injury.zone)
         if found is None:
             raise NoFitError(f"the site has no route for a {injury.zone} repair of {size}")
         return found
 
     def refuse_over_limit(self, size: TyreSize, injury: Injury) -> None:
         """Raise NoFitError where the injury is over the site's limits, naming the figures."""
-        size_class = self.size_class(size)
+        size_class = self._table.size_class(size)
         classes = {None, size_class.pk if size_class else None}
         for row in self.limits:
             if row.zone == injury.zone and row.size_class_id in classes:

@@ -1,30 +1,32 @@
-"""The tyres in a technician's hands today: for each the stage to begin or to end, and what comes after."""
+"""The tyres in hand today: for each the stage to begin or to end, who attends it, and what comes after."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import UTC, datetime, timedelta
 
 from django.utils.functional import Promise
 
-from planner.domain.errors import NotFoundError
 from planner.domain.plan import PlannedJob, PlannedStage
 from planner.domain.problem import BayProblem
 from planner.domain.states import StageRunState
 from planner.selectors.accounts.approvals import waiting_get
-from planner.selectors.floor_work import damage_of_job_get, stage_runs_by_order
-from planner.selectors.nouns import Plan, StageRun
-from planner.selectors.plans import plan_content_get
+from planner.selectors.attendance import AttendedTyre
+from planner.selectors.floor_work import FloorJob, floor_job_map
+from planner.selectors.nouns import CureReading, StageRun
+from planner.selectors.plans import PlanContent
 from planner.web.cautions import CAUTIONS
 from planner.web.here import Here
 from planner.web.sheet.sheet_view import SheetView
 from planner.web.supervisor.naming import JobName, Names, names_get
-from planner.web.timeline.appearance import stage_looks
+from planner.web.timeline.appearance import Look, stage_looks
 from planner.web.timeline.ruler import local_time
+
+_PLAIN_WORK = (Look.HANDS_ON, Look.WAIT)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Card:
-    """One tyre: its next stage by the plan, whether that runs, and what follows."""
+    """One tyre: its next stage by the plan, whether that runs, who attends it, and what follows."""
 
     name: JobName
     stage: PlannedStage
@@ -38,32 +40,56 @@ class Card:
     following: str
     cautions: tuple[str | Promise, ...]
     waiting: str
+    attendant: str
+    is_read: bool
+    read_last: CureReading | None
 
     @property
     def is_over_time(self) -> bool:
         """Whether it runs longer than planned."""
         return self.minutes_left is not None and self.minutes_left < 0
 
+    @property
+    def minutes_over(self) -> int:
+        """By how much [min]."""
+        return -(self.minutes_left or 0)
 
-def cards_of(here: Here, plan: Plan, own: SheetView, now: datetime) -> list[Card]:
-    """A card for every tyre on the sheet that has a stage left; what runs comes first."""
-    content = plan_content_get(plan=plan)
-    wanted = {name.job for line in own.lines for name in line.tyres}
+
+def cards_of(
+    here: Here,
+    content: PlanContent,
+    wanted: Collection[str],
+    attended: Collection[AttendedTyre],
+    now: datetime,
+) -> list[Card]:
+    """A card for each of the jobs that has a stage left; what runs comes first."""
+    planned = [job for job in content.plan.schedule.jobs if job.id in wanted]
     desk = _Desk(
         here=here,
         problem=content.problem,
         names=names_get(here, content.problem),
         now=now,
         waiting=waiting_get(user=here.user, site=here.site),
+        jobs=floor_job_map(user=here.user, site=here.site, jobs=wanted),
+        attendants={
+            each.hot.damage: str(each.watch.technician)
+            for each in attended
+            if each.is_attended and each.watch
+        },
     )
-    runs = stage_runs_by_order(user=here.user, site=here.site)
-    cards = [
-        _card(desk, planned, at, run)
-        for planned in content.plan.schedule.jobs
-        if planned.id in wanted
-        for at, run in _open_stage(here, planned, runs)
-    ]
+    cards = [_card(desk, job, at) for job in planned if (at := _open_stage(desk, job)) is not None]
     return sorted(cards, key=lambda card: (card.running_since is None, card.start))
+
+
+def own_jobs(own: SheetView) -> set[str]:
+    """The jobs on a technician's sheet."""
+    return {name.job for line in own.lines for name in line.tyres}
+
+
+def jobs_of_day(content: PlanContent, until: datetime) -> set[str]:
+    """Everybody's jobs that begin before `until`; those that are over have no card."""
+    last = (until - content.problem.origin.astimezone(UTC)) // timedelta(minutes=1)
+    return {job.id for job in content.plan.schedule.jobs if job.stages[0].start < last}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,16 +100,18 @@ class _Desk:
     problem: BayProblem
     names: Names
     now: datetime
-    waiting: dict[str, str]
+    waiting: Mapping[str, str]
+    jobs: Mapping[str, FloorJob]
+    attendants: Mapping[int, str]
 
     def at(self, minute: int) -> datetime:
         return local_time(self.problem.origin, minute, self.here.zone)
 
 
-def _card(desk: _Desk, planned: PlannedJob, at: int, run: StageRun | None) -> Card:
-    stage, names = planned.stages[at], desk.names
+def _card(desk: _Desk, planned: PlannedJob, at: int) -> Card:
+    stage, names, kept = planned.stages[at], desk.names, desk.jobs[planned.id]
     job = next(each for each in desk.problem.jobs if each.id == planned.id)
-    look = stage_looks(job)[stage.name]
+    look, run = stage_looks(job)[stage.name], kept.runs.get(stage.name)
     places = (stage.heater_set, stage.position)
     return Card(
         name=names.job(planned.id),
@@ -96,24 +124,30 @@ def _card(desk: _Desk, planned: PlannedJob, at: int, run: StageRun | None) -> Ca
         people=", ".join(names.resource(each) for each in stage.technicians),
         place=" · ".join(names.resource(each) for each in places if each),
         following=planned.stages[at + 1].name if at + 1 < len(planned.stages) else "",
-        cautions=CAUTIONS[look],
+        cautions=_cautions(kept.cautions.get(stage.name), look),
         waiting=desk.waiting.get(planned.id.partition(".")[0], ""),
+        attendant=desk.attendants.get(kept.damage.pk, ""),
+        is_read=run is not None and stage.heater_set is not None,
+        read_last=kept.read_last,
     )
 
 
-def _open_stage(
-    here: Here, planned: PlannedJob, runs: dict[tuple[int, str], StageRun]
-) -> Iterator[tuple[int, StageRun | None]]:
-    """The first stage that is not over, with its run where it was begun."""
-    try:
-        damage = damage_of_job_get(user=here.user, site=here.site, job=planned.id)
-    except NotFoundError:
-        return
+def _cautions(own: str | None, look: Look) -> tuple[str | Promise, ...]:
+    """The site's own words for the stage, and beside heat and pressure the usual ones always."""
+    usual = () if own and look in _PLAIN_WORK else CAUTIONS[look]
+    return (own, *usual) if own else usual
+
+
+def _open_stage(desk: _Desk, planned: PlannedJob) -> int | None:
+    """The place of the first stage that is not over; None where all are, or the work is closed."""
+    kept = desk.jobs.get(planned.id)
+    if kept is None:
+        return None
     for at, stage in enumerate(planned.stages):
-        run = runs.get((damage.pk, stage.name))
+        run = kept.runs.get(stage.name)
         if run is None or run.state == StageRunState.RUNNING:
-            yield at, run
-            return
+            return at
+    return None
 
 
 def _left(run: StageRun | None, stage: PlannedStage, now: datetime) -> int | None:

@@ -1,29 +1,68 @@
-"""The floor page: own work of today, big enough for gloves."""
+"""The floor page: the work of today, big enough for gloves."""
+
+from dataclasses import replace
+from datetime import datetime, time, timedelta
+from functools import partial
+from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 
 from planner.domain.permissions import Action
 from planner.selectors.attendance import attended_tyre_list
-from planner.selectors.plans import plan_published_get
+from planner.selectors.nouns import Plan
+from planner.selectors.overrun_effects import OverrunEffect, overrun_effect_list
+from planner.selectors.overruns import overrun_list
+from planner.selectors.plan_builds import plan_build_open_get
+from planner.selectors.plans import PlanContent, plan_content_get, plan_published_get
 from planner.selectors.resources import technician_list
 from planner.web.cautions import DEFERENCE
 from planner.web.entrance.own_day import own_sheet
-from planner.web.floor.cards import cards_of
+from planner.web.floor.cards import cards_of, jobs_of_day, own_jobs
 from planner.web.here import Here, show, site_page
+from planner.web.supervisor.breach_words import breach_words
+from planner.web.supervisor.naming import names_get
+from planner.web.timeline.ruler import local_time
 
 
 @site_page(Action.WORK_RECORD)
 def floor(request: HttpRequest, here: Here) -> HttpResponse:
-    """What the reader does today, and everything that is hot."""
+    """What the reader does today, or everybody for who is no technician; and everything that is hot."""
     plan = plan_published_get(user=here.user, site=here.site)
     now = timezone.now()
-    own = own_sheet(here, plan, now) if plan else None
-    cards = cards_of(here, plan, own, now) if plan and own else []
     people = list(technician_list(user=here.user, site=here.site))
+    me = next((each for each in people if each.user_id == here.user.pk), None)
+    attended = attended_tyre_list(user=here.user, site=here.site, now=now)
+    context: dict[str, Any] = {"plan": plan, "now": now, "people": people, "me": me, "attended": attended}
+    if plan is not None:
+        content = plan_content_get(plan=plan)
+        own = own_sheet(here, plan, now) if me else None
+        wanted = own_jobs(own) if own else set() if me else jobs_of_day(content, _end_of_day(now))
+        context |= {"own": own, "cards": cards_of(here, content, wanted, attended, now)}
+        context |= _overruns(here, plan, content, now)
     template = "floor/body.html" if getattr(request, "htmx", False) else "floor/floor.html"
-    return show(
-        request, here, template, "floor", plan=plan, own=own, cards=cards, now=now, deference=DEFERENCE,
-        attended=attended_tyre_list(user=here.user, site=here.site, now=now), people=people,
-        me=next((each for each in people if each.user_id == here.user.pk), None),
-    )  # fmt: skip
+    return show(request, here, template, "floor", deference=DEFERENCE, **context)
+
+
+def _overruns(here: Here, plan: Plan, content: PlanContent, now: datetime) -> dict[str, Any]:
+    """What runs over its plan; with its effect, and the offer to plan again, for who may do that."""
+    if not here.allows(Action.PLAN_BUILD) or plan.horizon_end <= now:
+        return {}
+    overruns = overrun_list(user=here.user, site=here.site, plan=plan, now=now)
+    effects = overrun_effect_list(plan=plan, overruns=overruns, now=now)
+    return {
+        "effects": [_in_words(here, content, each) for each in effects],
+        "build": plan_build_open_get(user=here.user, site=here.site),
+    }
+
+
+def _in_words(here: Here, content: PlanContent, effect: OverrunEffect) -> OverrunEffect:
+    """The effect with the bay's names for ids and its clock for minutes."""
+    names = names_get(here, content.problem)
+    clock = partial(local_time, content.problem.origin, zone=here.zone)
+    return replace(effect, breaches=tuple(breach_words(each, names, clock) for each in effect.breaches))
+
+
+def _end_of_day(now: datetime) -> datetime:
+    tomorrow = timezone.localdate(now) + timedelta(days=1)
+    return datetime.combine(tomorrow, time(), timezone.get_current_timezone())

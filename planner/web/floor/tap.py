@@ -1,5 +1,9 @@
 """A tap from the floor: recorded once, however often the tablet sends it."""
 
+import base64
+import binascii
+import hashlib
+import json
 from datetime import UTC, datetime
 
 from django.http import HttpRequest, HttpResponse, JsonResponse, QueryDict
@@ -7,34 +11,58 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
-from planner.domain.errors import NotFoundError, UserError
+from planner.domain.errors import InvalidValueError, NotFoundError, UserError
 from planner.domain.permissions import Action
 from planner.domain.plan import PlannedStage
 from planner.selectors.plans import plan_content_get, plan_published_get
-from planner.services.floor_reports import Tap, stage_begin, stage_end, stage_problem
+from planner.selectors.reading_units import gauge_reading
+from planner.services import floor_reports
+from planner.services.floor_reports import Tap
+from planner.services.kept_answers import Answer, answer_once
 from planner.web.here import Here, site_page
 
 
 @require_POST
 @site_page(Action.WORK_RECORD)
 def tap(request: HttpRequest, here: Here) -> HttpResponse:
-    """Begin, end or tell a problem; the answer says in plain words why not, where it can't be."""
+    """Begin, end, read, photograph or tell a problem; the answer says in plain words why not."""
     told = request.POST
     try:
-        what = Tap(job=told.get("job", ""), stage=_planned_stage(here, told), at=_when(told.get("at", "")))
-        match told.get("action"):
-            case "begin":
-                stage_begin(user=here.user, site=here.site, tap=what)
-            case "end":
-                stage_end(user=here.user, site=here.site, tap=what)
-            case "problem":
-                stage_problem(user=here.user, site=here.site, tap=what, words=told.get("words", ""))
-                return JsonResponse({"words": _("The supervisor sees it on their first page now.")})
-            case other:
-                raise NotFoundError(f"there is nothing called {other} to record")
+        key = request.headers.get("Idempotency-Key", "")
+        if not key:
+            return JsonResponse({"words": _record(here, told)})
+        answer = answer_once(
+            user=here.user, key=f"tap {key}"[:200], request_sha256=_digest(told),
+            work=lambda: Answer(status=200, body=json.dumps({"words": _record(here, told)})),
+        )  # fmt: skip
     except UserError as error:
         return JsonResponse({"words": str(error)}, status=409)
-    return JsonResponse({"words": ""})
+    return HttpResponse(answer.body, status=answer.status, content_type="application/json")
+
+
+def _record(here: Here, told: QueryDict) -> str:
+    """What was tapped goes on record; what to say of it, empty where the page shows it."""
+    what = Tap(job=told.get("job", ""), stage=_planned_stage(here, told), at=_when(told.get("at", "")))
+    user, site = here.user, here.site
+    match told.get("action"):
+        case "begin":
+            floor_reports.stage_begin(user=user, site=site, tap=what)
+        case "end":
+            floor_reports.stage_end(user=user, site=site, tap=what)
+        case "reading":
+            reading = gauge_reading(here.reading, told)
+            floor_reports.stage_reading(user=user, site=site, job=what.job, at=what.at, reading=reading)
+        case "photo":
+            floor_reports.stage_photo(
+                user=user, site=site, tap=what, raw=_picture(told), words=told.get("words", "")
+            )
+            return _("The photo is on record.")
+        case "problem":
+            floor_reports.stage_problem(user=user, site=site, tap=what, words=told.get("words", ""))
+            return _("The supervisor sees it on their first page now.")
+        case other:
+            raise NotFoundError(f"there is nothing called {other} to record")
+    return ""
 
 
 def _planned_stage(here: Here, told: QueryDict) -> PlannedStage:
@@ -45,6 +73,18 @@ def _planned_stage(here: Here, told: QueryDict) -> PlannedStage:
             if (job.id, stage.name) == (told.get("job"), told.get("stage")):
                 return stage
     raise NotFoundError("the plan changed and this stage is no longer in it: load the page again")
+
+
+def _picture(told: QueryDict) -> bytes:
+    """The bytes of a data address, as the tablet's canvas writes them."""
+    try:
+        return base64.b64decode(told.get("photo", "").partition(",")[2], validate=True)
+    except binascii.Error as fault:
+        raise InvalidValueError(_("The photo was lost on the way: take it again.")) from fault
+
+
+def _digest(told: QueryDict) -> str:
+    return hashlib.sha256(json.dumps(sorted(told.lists())).encode()).hexdigest()
 
 
 def _when(milliseconds: str) -> datetime:

@@ -13,9 +13,9 @@ function tellWaiting(count) {
   box.textContent = count === 1 ? box.dataset.one : `${box.dataset.many} ${count}`;
 }
 
-function add(button, words) {
+function add(button, told) {
   const floor = document.getElementById("floor");
-  const tap = { key: crypto.randomUUID ? crypto.randomUUID() : `${Date.now()}-${Math.random()}`, to: floor.dataset.tap, action: button.dataset.tapAction, job: button.dataset.job, stage: button.dataset.stage, at: String(Date.now()), words: words || "" };
+  const tap = { key: crypto.randomUUID ? crypto.randomUUID() : `${Date.now()}-${Math.random()}`, to: floor.dataset.tap, action: button.dataset.tapAction, job: button.dataset.job, stage: button.dataset.stage, at: String(Date.now()), ...told };
   keep([...waiting(), tap]);
   button.disabled = true;
   button.closest(".tyre-card").classList.add("tap-waits");
@@ -43,21 +43,44 @@ async function send() {
   }
 }
 
+// A photo waits on the tablet like any tap, so it is drawn smaller before it is kept.
+const LONGEST = 1400;
+async function drawn(file) {
+  const picture = await createImageBitmap(file, { imageOrientation: "from-image" });
+  const scale = Math.min(1, LONGEST / Math.max(picture.width, picture.height));
+  const canvas = document.createElement("canvas");
+  canvas.width = Math.round(picture.width * scale);
+  canvas.height = Math.round(picture.height * scale);
+  canvas.getContext("2d").drawImage(picture, 0, 0, canvas.width, canvas.height);
+  return canvas.toDataURL("image/jpeg", 0.75);
+}
+
+async function addPhoto(button, form) {
+  const told = { words: form.elements.words.value };
+  try { told.photo = await drawn(form.elements.photo.files[0]); } catch { say(form.dataset.strange, "bad"); return; }
+  try { add(button, told); } catch { say(form.dataset.full, "bad"); }
+}
+
+const ASKS = ["problem", "reading", "photo"];
 let asked = null;
 document.addEventListener("click", (event) => {
   const button = event.target.closest("[data-tap-action]");
   if (!button) return;
-  if (button.dataset.tapAction !== "problem") { add(button); return; }
+  const action = button.dataset.tapAction;
+  if (!ASKS.includes(action)) { add(button, {}); return; }
   asked = button;
-  document.getElementById("problem-dialog").showModal();
+  document.getElementById(`${action}-form`).reset();
+  document.getElementById(`${action}-dialog`).showModal();
 });
 document.addEventListener("DOMContentLoaded", () => {
   tellWaiting(waiting().length);
-  document.getElementById("problem-form").addEventListener("submit", () => {
-    const field = document.getElementById("problem-words");
-    add(asked, field.value);
-    field.value = "";
-  });
+  for (const action of ASKS) {
+    const form = document.getElementById(`${action}-form`);
+    form.addEventListener("submit", () => {
+      if (action === "photo") addPhoto(asked, form);
+      else add(asked, Object.fromEntries(new FormData(form)));
+    });
+  }
   send();
 });
 window.addEventListener("online", send);
