@@ -12,9 +12,13 @@ _ZONE = "of the logger's clock, such as Australia/Perth; empty where its clock n
 
 
 class ColumnsShape(serializers.Serializer[Any]):
-    """Which column is what, and in which unit; no pressure column: it was not logged."""
+    """Which column is what, and in which unit; no pressure column: it was not logged.
+
+    Of two bags the lower pressure counts. A date column is for times without a date of their own.
+    """
 
     time = serializers.CharField(max_length=200)
+    date = serializers.CharField(max_length=200, required=False, allow_blank=True, allow_null=True)
     time_kind = serializers.ChoiceField(choices=TIME_KINDS)
     time_zone = serializers.CharField(
         max_length=64, required=False, allow_blank=True, allow_null=True, help_text=_ZONE
@@ -23,6 +27,7 @@ class ColumnsShape(serializers.Serializer[Any]):
     outside = serializers.CharField(max_length=200)
     temperature_unit = serializers.ChoiceField(choices=("celsius", "fahrenheit"))
     pressure = serializers.CharField(max_length=200, required=False, allow_blank=True)
+    pressure_2 = serializers.CharField(max_length=200, required=False, allow_blank=True)
     pressure_unit = serializers.ChoiceField(choices=("kpa", "psi", "bar"))
 
 

@@ -15,6 +15,7 @@ from planner.domain.permissions import Action
 from planner.selectors.nouns import CureLogUpload
 from planner.selectors.resources import heater_set_list
 from planner.services import cure_log_uploads as services
+from planner.services.cure_hand_logs import cure_readings_upload
 
 
 class UploadView(SiteView):
@@ -80,7 +81,7 @@ class CureReadings(UploadView):
     def _uploaded(self, tyre: int, damage: int) -> Response:
         values = self.set_of(self.sent(ReadingsSend))
         injury = found(damages_of(self, tyre), pk=damage)
-        row = services.cure_readings_upload(user=self.user, damage=injury, **values)
+        row = cure_readings_upload(user=self.user, damage=injury, **values)
         return self.one(self.looked(row), UploadShape, status=201)
 
 

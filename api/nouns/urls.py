@@ -28,6 +28,7 @@ KINDS = {
     "material-lots": ("materiallot", "material_lot"),
     "cure-chart-lines": ("curechartline", "cure_chart_line"),
     "zone-cures": ("zonecure", "zone_cure"),
+    "cure-limits": ("curelimitrow", "cure_limit"),
     "members": ("sitemembership", "member"),
 }
 """The part of the address, the kind of row, and the stem of its operations."""

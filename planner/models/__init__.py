@@ -16,6 +16,7 @@ from planner.models.cost_use import CostUse
 from planner.models.cost_variance import CostVariance
 from planner.models.cure_chart_line import CureChartLine
 from planner.models.cure_figure import CureFigure
+from planner.models.cure_limit import CureLimitRow
 from planner.models.cure_log_upload import CureLogUpload
 from planner.models.cure_reading import CureReading
 from planner.models.damage import Damage
@@ -75,6 +76,7 @@ __all__ = [
     "CureChartLine",
     "CureDecision",
     "CureFigure",
+    "CureLimitRow",
     "CureLogUpload",
     "CureReading",
     "Damage",

@@ -19,6 +19,7 @@ class CureLogUpload(SiteOwned):
     file_name = models.CharField(max_length=200)
     file_raw = models.BinaryField()
     columns = models.JSONField(null=True, blank=True)
+    by_hand = models.BooleanField(default=False, help_text="read from gauges and typed")
     uploaded_at = models.DateTimeField()
     uploaded_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.CASCADE, related_name="+")
 

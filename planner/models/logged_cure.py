@@ -37,6 +37,9 @@ class LoggedCure(WrittenOnce):
     plan = models.JSONField()
     verdict = models.CharField(max_length=20, choices=choices_of(CureVerdict))
     judgement = models.JSONField()
+    limits = models.JSONField(default=list, help_text="each with its source, as they held then")
+    trace = models.JSONField(null=True, blank=True, help_text="the curves, thinned for a drawing")
+    by_hand = models.BooleanField(default=False, help_text="read from gauges and typed")
     imported_at = models.DateTimeField()
     imported_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
 

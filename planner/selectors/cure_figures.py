@@ -1,21 +1,20 @@
-"""Stage minutes of many cures at once, remembered by their inputs so that a plan need not wait for them.
+"""Stage minutes of many cures at once: the chart's, with the model's verdict beside it."""
 
-The one selector that writes: its memory holds what the inputs alone decide, belongs to no site, tells of
-nobody, and may be emptied at any time.
-"""
-
-import hashlib
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass
+from types import MappingProxyType
 
 from planner.domain.errors import InvalidValueError
 from planner.engineering.cure.cure_chart import ChartReading, OffChartError, chart_check
 from planner.engineering.cure.estimate import CureEstimate, cure_estimates, cure_outcomes
-from planner.models import CureFigure, Damage, Site
+from planner.models import Damage, Site
 from planner.selectors.cure_inputs import CureInput, cure_tables_get
+from planner.selectors.cure_memory import Figures, remembered
 
-EDITION = 1
+EDITION = "cure 2"
 """Counts up when the model changes, so that nothing from before is remembered."""
+
+DOUBTFUL = ("short", "reversion")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,27 +32,34 @@ class CureFigures:
     @property
     def doubtful(self) -> bool:
         """Whether a person should ask the maker before the cure."""
-        return self.timed_min is None or self.verdict in ("short", "reversion")
+        return self.timed_min is None or self.verdict in DOUBTFUL
 
 
-def cure_figures_by_damage(*, site: Site, damages: Sequence[Damage]) -> dict[int, CureFigures]:
+def cure_figures_by_damage(
+    *, site: Site, damages: Sequence[Damage], sets: Mapping[int, int] = MappingProxyType({})
+) -> dict[int, CureFigures]:
     """Figures by injury; those without a chart line of their material and set kind are not in it.
 
-    Where a material lacks a figure that the model needs, there are no minutes and the message says which.
+    `sets` names the heater set by injury where it is known. Elsewhere each stage is as long as on the
+    slowest set that fits the zone, so that the plan holds on any. Where a material lacks a figure that the
+    model needs, there are no minutes and the message says which.
     """
     tables = cure_tables_get(site=site)
-    if not tables.zones:
-        return {}
-    known: dict[int, CureInput] = {}
+    known: dict[int, list[CureInput]] = {}
     found: dict[int, CureFigures] = {}
     for damage in damages:
         try:
-            told = tables.input_for(damage)
+            known[damage.pk] = tables.inputs_for(damage, sets.get(damage.pk))
         except InvalidValueError as fault:
             found[damage.pk] = _unknown(str(fault))
-        else:
-            known |= {} if told is None else {damage.pk: told}
-    return found | dict(zip(known, cure_figures_get(inputs=list(known.values())), strict=True))
+    figures = iter(cure_figures_get(inputs=[each for inputs in known.values() for each in inputs]))
+    longest = {pk: _longest([next(figures) for _ in inputs]) for pk, inputs in known.items() if inputs}
+    return found | longest
+
+
+def cure_figures_get(*, inputs: Sequence[CureInput]) -> list[CureFigures]:
+    """Figures for each input, in their order."""
+    return [CureFigures(**each) for each in remembered(EDITION, inputs, _worked_out)]
 
 
 def _unknown(why: str) -> CureFigures:
@@ -62,39 +68,35 @@ def _unknown(why: str) -> CureFigures:
     )
 
 
-def cure_figures_get(*, inputs: Sequence[CureInput]) -> list[CureFigures]:
-    """Figures for each input, in their order: from memory, else worked out side by side and remembered."""
-    keys = [_key(each) for each in inputs]
-    rows = CureFigure.objects.filter(inputs_sha256__in=set(keys))
-    found = {row.inputs_sha256: CureFigures(**row.figures) for row in rows}
-    fresh = {key: told for key, told in zip(keys, inputs, strict=True) if key not in found}
-    if fresh:
-        worked_out = dict(zip(fresh, _worked_out(list(fresh.values())), strict=True))
-        found |= worked_out
-        CureFigure.objects.bulk_create(
-            [CureFigure(inputs_sha256=key, figures=asdict(told)) for key, told in worked_out.items()],
-            ignore_conflicts=True,
-        )
-    return [found[key] for key in keys]
+def _longest(figures: Sequence[CureFigures]) -> CureFigures:
+    """The longest of each stage, with the verdict that a person should see first."""
+    worst = max(figures, key=lambda each: (each.doubtful, each.model_min))
+    return CureFigures(
+        heat_up_min=max(each.heat_up_min for each in figures),
+        timed_min=worst.timed_min,
+        cool_down_min=max(each.cool_down_min for each in figures),
+        model_min=worst.model_min,
+        verdict=worst.verdict,
+        message=worst.message,
+        reading=worst.reading,
+    )
 
 
-def _key(told: CureInput) -> str:
-    return hashlib.sha256(f"{EDITION} {told!r}".encode()).hexdigest()
-
-
-def _worked_out(inputs: Sequence[CureInput]) -> list[CureFigures]:
+def _worked_out(inputs: Sequence[CureInput]) -> list[Figures]:
     needed = cure_estimates([told.case for told in inputs])
-    readings = [_read(told) for told in inputs]
+    readings = [chart_reading(told) for told in inputs]
     charted = [place for place, reading in enumerate(readings) if isinstance(reading, ChartReading)]
     minutes = [float(readings[place].timed_min) for place in charted]  # type: ignore[union-attr]
     outcomes = cure_outcomes([inputs[place].case for place in charted], timed_min=minutes)
     cured = dict(zip(charted, outcomes, strict=True))
     return [
-        _figures(told, needed[place], readings[place], cured.get(place)) for place, told in enumerate(inputs)
+        asdict(_figures(told, needed[place], readings[place], cured.get(place)))
+        for place, told in enumerate(inputs)
     ]
 
 
-def _read(told: CureInput) -> ChartReading | OffChartError:
+def chart_reading(told: CureInput) -> ChartReading | OffChartError:
+    """What the chart gives, or its refusal."""
     try:
         return told.chart.read(told.thickness_mm)
     except OffChartError as refusal:

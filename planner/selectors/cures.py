@@ -92,6 +92,7 @@ def column_map_of(kept: Mapping[str, Any]) -> ColumnMap:
         inside=kept["inside"],
         outside=kept["outside"],
         pressure=tuple(kept["pressure"]),
+        date=kept.get("date"),
         time_kind=TimeKind(kept["time_kind"]),
         time_zone=kept["time_zone"],
         temperature_unit=TemperatureUnit(kept["temperature_unit"]),

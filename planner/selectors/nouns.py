@@ -3,6 +3,7 @@
 from planner.models import (
     ApiToken,
     AuditEvent,
+    CureLimitRow,
     CureLogUpload,
     CureReading,
     Damage,
@@ -32,6 +33,7 @@ from planner.models import (
 __all__ = [
     "ApiToken",
     "AuditEvent",
+    "CureLimitRow",
     "CureLogUpload",
     "CureReading",
     "Damage",

@@ -15,6 +15,7 @@ from planner.domain.work import Job, Stage
 from planner.models import Damage, Plan, WorkOrder
 from planner.scheduling.verify import schedule_verify
 from planner.selectors.cure_figures import CureFigures, cure_figures_by_damage
+from planner.selectors.cure_spreads import CureSpread, cure_spreads_by_damage
 from planner.selectors.day_problem.cure_stages import stages_with_cure
 from planner.selectors.day_problem.jobs import stages_of
 from planner.selectors.plans import plan_content_get
@@ -26,11 +27,15 @@ SHOWN = 3
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OrderCure:
-    """One injury's cure: `figures` is None where the site has no chart for it; `stages` as planned now."""
+    """One injury's cure: `figures` is None where the site has no chart for it; `stages` as planned now.
+
+    `spread` is how far the figures may be off; None where they are not known.
+    """
 
     damage: Damage
     job_id: str
     figures: CureFigures | None
+    spread: CureSpread | None
     stages: tuple[Stage, ...]
 
     @property
@@ -63,16 +68,25 @@ class PlanHold:
 def order_cure_list(*, order: WorkOrder) -> list[OrderCure]:
     """The cures of an order's injuries, in the order of its jobs; empty stages where no route fits."""
     damages = list(order.damages.all())
-    figures = cure_figures_by_damage(site=order.site, damages=damages)
+    sets = sets_on_record(order=order)
+    figures = cure_figures_by_damage(site=order.site, damages=damages, sets=sets)
+    spreads = cure_spreads_by_damage(site=order.site, damages=damages, sets=sets)
     return [
         OrderCure(
             damage=damage,
             job_id=order.code if place == 1 else f"{order.code}.{place}",
             figures=figures.get(damage.pk),
+            spread=spreads.get(damage.pk),
             stages=_stages(order, damage, figures.get(damage.pk)),
         )
         for place, damage in enumerate(damages, start=1)
     ]
+
+
+def sets_on_record(*, order: WorkOrder) -> dict[int, int]:
+    """The heater set that is, or was last, on each injury by the record of the floor."""
+    runs = order.stage_runs.filter(heater_set__isnull=False).order_by("started_at")
+    return dict(runs.values_list("damage", "heater_set"))
 
 
 def plan_hold_list(*, plan: Plan | None, cures: Sequence[OrderCure]) -> list[PlanHold]:

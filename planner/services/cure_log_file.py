@@ -2,27 +2,31 @@
 
 import csv
 import io
+import math
 import zipfile
 from collections.abc import Iterator
-from datetime import datetime, time
+from datetime import datetime, time, timedelta
 from itertools import islice
 
 from openpyxl import load_workbook
 from openpyxl.utils.exceptions import InvalidFileException
 
 from planner.domain.errors import InvalidValueError
-from planner.engineering.cure_log.read import LONGEST_ROWS, Cell, Row
+from planner.engineering.cure_log.read import LONGEST_ROWS, Row
+from planner.engineering.cure_log.times import Cell, number
 
 LARGEST_BYTES = 64 * 1024 * 1024
 LARGEST_UNPACKED_BYTES = 512 * 1024 * 1024
 """A workbook that unpacks to more is refused before it is read."""
 
 MOST_COLUMNS = 60
-DELIMITERS = ",;\t"
+DELIMITERS = "\t;,"
+SAMPLE = 200
+"""So many rows or lines show how the file is made [-]."""
 
 
 def cure_log_rows(*, raw: bytes, name: str) -> list[Row]:
-    """The rows of a logger's file by column name; the first row that is filled names the columns.
+    """The rows of a logger's file by column name, whatever stands above the names.
 
     Raises:
         InvalidValueError: the file is empty, too large, of another kind, or not to be read.
@@ -37,20 +41,54 @@ def cure_log_rows(*, raw: bytes, name: str) -> list[Row]:
 
 
 def _by_name(table: Iterator[tuple[Cell, ...]], name: str) -> list[Row]:
-    filled = (row for row in table if any(map(_told, row)))
-    header = [str(cell).strip() for cell in next(filled, ()) if _told(cell)]
-    if not header:
+    """Rows by the names of their columns; what stands above the names is no reading."""
+    filled = [row for row in table if any(map(_told, row))]
+    if not filled:
         raise InvalidValueError(f"{name} has no rows")
-    if len(header) > MOST_COLUMNS or len(set(header)) != len(header):
-        raise InvalidValueError(f"{name}: column names must differ, and be at most {MOST_COLUMNS}")
-    rows: list[Row] = [dict(zip(header, _padded(row, len(header)), strict=True)) for row in filled]
-    if len(rows) > LONGEST_ROWS:
+    if len(filled) > LONGEST_ROWS:
         raise InvalidValueError(f"{name} has more than {LONGEST_ROWS} rows: export the cure alone")
-    return rows
+    first = _first_reading(filled)
+    width = max(map(_width, filled))
+    if width > MOST_COLUMNS:
+        raise InvalidValueError(f"{name} has more than {MOST_COLUMNS} columns: export the cure alone")
+    header = column_names(filled[:first], width)
+    return [dict(zip(header, _padded(row, width), strict=True)) for row in filled[first:]]
+
+
+def _first_reading(filled: list[tuple[Cell, ...]]) -> int:
+    """The first row as full as most are, with a number in it; the row after the first where none is."""
+    counts = [sum(map(_told, row)) for row in filled[:SAMPLE]]
+    usual = max(set(counts), key=lambda count: (counts.count(count), count))
+    for place, row in enumerate(filled[:SAMPLE]):
+        if counts[place] == usual and any(math.isfinite(number(cell)) for cell in row):
+            return place
+    return 1
+
+
+def column_names(above: list[tuple[Cell, ...]], width: int) -> list[str]:
+    """Names for so many columns from the rows above the readings; each is its own.
+
+    The fullest row names them, and a row of units right below it is added. A column without a name is told
+    by its number, and the second of a name by a 2.
+    """
+    fullest = max(above, key=lambda row: sum(map(_told, row)), default=())
+    rows = above[above.index(fullest) :][:2] if above else []
+    names: list[str] = []
+    for place in range(width):
+        parts = [str(row[place]).strip() for row in rows if place < len(row) and _told(row[place])]
+        name = " ".join(parts) or f"column {place + 1}"
+        count = sum(other == name or other.startswith(f"{name} (") for other in names)
+        names.append(f"{name} ({count + 1})" if count else name)
+    return names
 
 
 def _told(cell: Cell) -> bool:
     return cell is not None and str(cell).strip() != ""
+
+
+def _width(row: tuple[Cell, ...]) -> int:
+    """Up to which column a row says anything."""
+    return max((place for place, cell in enumerate(row, start=1) if _told(cell)), default=0)
 
 
 def _padded(row: tuple[Cell, ...], width: int) -> tuple[Cell, ...]:
@@ -59,13 +97,23 @@ def _padded(row: tuple[Cell, ...], width: int) -> tuple[Cell, ...]:
 
 def _text(raw: bytes, name: str) -> Iterator[tuple[Cell, ...]]:
     text = _decoded(raw, name)
-    first = next((line for line in text.splitlines() if line.strip()), "")
-    delimiter = max(DELIMITERS, key=first.count)
+    lines = [line for line in islice(io.StringIO(text), SAMPLE) if line.strip()]
     try:
-        for row in islice(csv.reader(io.StringIO(text), delimiter=delimiter), LONGEST_ROWS + 2):
+        for row in islice(csv.reader(io.StringIO(text), delimiter=_delimiter(lines)), LONGEST_ROWS + SAMPLE):
             yield tuple(row)
     except csv.Error as error:
         raise InvalidValueError(f"{name} is not a table: {error}") from error
+
+
+def _delimiter(lines: list[str]) -> str:
+    """The sign that most lines hold equally often; a decimal comma is not in the line of names."""
+
+    def agreeing(sign: str) -> tuple[int, int]:
+        counts = [line.count(sign) for line in lines if sign in line]
+        usual = max(set(counts), key=counts.count, default=0)
+        return counts.count(usual), usual
+
+    return max(DELIMITERS, key=agreeing)
 
 
 def _decoded(raw: bytes, name: str) -> str:
@@ -104,4 +152,7 @@ def _cell(value: object) -> Cell:
         return value
     if isinstance(value, time):
         return value.isoformat()
+    if isinstance(value, timedelta):  # how a workbook gives hours beyond a day
+        seconds = value.total_seconds()
+        return f"{seconds // 3600:.0f}:{seconds // 60 % 60:02.0f}:{seconds % 60:02.0f}"
     return str(value)

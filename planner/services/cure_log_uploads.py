@@ -1,7 +1,6 @@
 """A logger's file between upload and import: looked at, mapped, judged, then kept or put away."""
 
 import hashlib
-import re
 from collections.abc import Mapping
 from dataclasses import asdict
 from datetime import timedelta
@@ -15,24 +14,15 @@ from planner.engineering.cure_log.columns import ColumnMap, TimeKind
 from planner.engineering.cure_log.units import PressureUnit, TemperatureUnit
 from planner.models import CureLogUpload, Damage, HeaterSet, LoggedCure, Site, User
 from planner.selectors.access import require_on_site
-from planner.selectors.cure_plans import cure_plan_get
+from planner.selectors.cure_plans import PlannedCure, cure_plan_get
 from planner.selectors.cures import column_map_of, logger_columns_get
 from planner.services.cure_log_file import cure_log_rows
+from planner.services.cure_log_guess import columns_guessed
 from planner.services.cure_traces import CureTrace, cure_log_look
 from planner.services.logged_cures import cure_log_import, judgement_words
 
 KEPT_FOR = timedelta(days=1)
 TIME_KINDS = tuple(kind.value for kind in TimeKind)
-TYPED_COLUMNS = ColumnMap(
-    time="minute", inside="inside", outside="outside", pressure=("pressure",),
-    time_kind=TimeKind.ELAPSED_MINUTES,
-)  # fmt: skip
-GUESSES = {
-    "time": ("time", "date", "clock", "elapsed", "minute"),
-    "inside": ("inside", "inner", "in "),
-    "outside": ("outside", "outer", "out "),
-    "pressure": ("press", "bag", "psi", "kpa", "bar"),
-}
 
 
 def cure_log_upload_add(
@@ -44,8 +34,11 @@ def cure_log_upload_add(
     logger: str = "",
     heater_set: HeaterSet | None = None,
     columns: ColumnMap | None = None,
+    by_hand: bool = False,
 ) -> CureLogUpload:
     """Put a file aside to look at; the columns are those remembered of the logger, else guessed by name.
+
+    Without a heater set it is the one that the record of the floor names.
 
     Raises InvalidValueError where it cannot be read, ConflictError where it was imported before.
     """
@@ -60,36 +53,21 @@ def cure_log_upload_add(
     return CureLogUpload.objects.create(
         site=damage.site,
         damage=damage,
-        heater_set=heater_set,
+        heater_set=heater_set or set_on_record(damage),
         logger=logger.strip(),
         file_name=name[:200],
         file_raw=raw,
-        columns=asdict(known) if known else _guessed(list(rows[0])),
+        columns=asdict(known) if known else columns_guessed(rows, site=damage.site),
+        by_hand=by_hand,
         uploaded_at=timezone.now(),
         uploaded_by=user,
     )
 
 
-def cure_readings_upload(
-    *, user: User, damage: Damage, readings: str, heater_set: HeaterSet | None = None
-) -> CureLogUpload:
-    """Put typed readings aside to look at: a line each of minute, inside °C, outside °C, pressure kPa.
-
-    Raises InvalidValueError that names the line which has not four numbers.
-    """
-    lines = ["minute,inside,outside,pressure"]
-    for place, line in enumerate(filter(str.strip, readings.splitlines()), start=1):
-        cells = re.split(r"[\s;,]+", line.strip())
-        if len(cells) != 4 or not all(re.fullmatch(r"-?\d+(\.\d+)?|-", cell) for cell in cells):
-            raise InvalidValueError(
-                f"line {place}, {line.strip()!r}: write minute, inside °C, outside °C, pressure kPa, such as "
-                "30 121 120 207; a reading that was missed is -"
-            )
-        lines.append(",".join("" if cell == "-" else cell for cell in cells))
-    raw = "\n".join(lines).encode()
-    return cure_log_upload_add(
-        user=user, damage=damage, raw=raw, name="typed readings", heater_set=heater_set, columns=TYPED_COLUMNS
-    )
+def set_on_record(damage: Damage) -> HeaterSet | None:
+    """The heater set that was last on the injury by the record of the floor."""
+    run = damage.stage_runs.filter(heater_set__isnull=False).select_related("heater_set").last()
+    return None if run is None else run.heater_set
 
 
 def cure_log_upload_get(*, user: User, site: Site, upload_id: int) -> CureLogUpload:
@@ -122,9 +100,13 @@ def upload_look(*, upload: CureLogUpload) -> tuple[dict[str, object], CureTrace]
         raw=bytes(upload.file_raw),
         name=upload.file_name,
         columns=column_map_of(upload.columns or {}),
-        plan=cure_plan_get(damage=upload.damage),
+        plan=_planned(upload).plan,
     )
     return judgement_words(judgement), trace
+
+
+def _planned(upload: CureLogUpload) -> PlannedCure:
+    return cure_plan_get(damage=upload.damage, heater_set=upload.heater_set, by_hand=upload.by_hand)
 
 
 def upload_keep(*, user: User, upload: CureLogUpload) -> LoggedCure:
@@ -136,9 +118,10 @@ def upload_keep(*, user: User, upload: CureLogUpload) -> LoggedCure:
             raw=bytes(upload.file_raw),
             name=upload.file_name,
             columns=column_map_of(upload.columns or {}),
-            plan=cure_plan_get(damage=upload.damage),
+            planned=_planned(upload),
             heater_set=upload.heater_set,
             logger=upload.logger,
+            by_hand=upload.by_hand,
         )
         upload.delete()
     return logged
@@ -157,7 +140,8 @@ def columns_of(told: Mapping[str, str]) -> ColumnMap:
             time=told["time"],
             inside=told["inside"],
             outside=told["outside"],
-            pressure=(told["pressure"],) if told.get("pressure") else (),
+            pressure=tuple(told[name] for name in ("pressure", "pressure_2") if told.get(name)),
+            date=told.get("date") or None,
             time_kind=TimeKind(told["time_kind"]),
             time_zone=told.get("time_zone") or None,
             temperature_unit=TemperatureUnit(told["temperature_unit"]),
@@ -167,26 +151,3 @@ def columns_of(told: Mapping[str, str]) -> ColumnMap:
         if isinstance(fault, InvalidValueError):
             raise
         raise InvalidValueError("say of every column what it is") from fault
-
-
-def _guessed(names: list[str]) -> dict[str, object]:
-    """A first guess at the columns by their names; a person looks at it before anything is read."""
-    found: dict[str, str] = {}
-    for what, words in GUESSES.items():
-        for name in names:
-            if name not in found.values() and any(word in f"{name.lower()} " for word in words):
-                found[what] = name
-                break
-    left = [name for name in names if name not in found.values()]
-    time, inside, outside = (found.get(what) or (left.pop(0) if left else "") for what in list(GUESSES)[:3])
-    psi = "psi" in found.get("pressure", "").lower()
-    return {
-        "time": time,
-        "inside": inside,
-        "outside": outside,
-        "pressure": [found["pressure"]] if "pressure" in found else [],
-        "time_kind": "elapsed_minutes" if "min" in time.lower() else "clock",
-        "time_zone": None,
-        "temperature_unit": "fahrenheit" if "f" in re.findall(r"[a-z]+", inside.lower())[-1:] else "celsius",
-        "pressure_unit": "psi" if psi else "kpa",
-    }

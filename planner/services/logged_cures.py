@@ -9,12 +9,12 @@ from django.utils import timezone
 from planner.domain.errors import ConflictError, InvalidValueError
 from planner.domain.permissions import Action
 from planner.engineering.cure_log.columns import ColumnMap
-from planner.engineering.cure_log.judge import CureJudgement, cure_judge
-from planner.engineering.cure_log.plan import CurePlan
-from planner.engineering.cure_log.read import cure_log_read
+from planner.engineering.cure_log.judge import CureJudgement
 from planner.models import CureDecision, Damage, HeaterSet, LoggedCure, LoggerColumns, User
 from planner.selectors.access import require_on_site
-from planner.services.cure_log_file import cure_log_rows
+from planner.selectors.cure_limits import limit_words
+from planner.selectors.cure_plans import PlannedCure
+from planner.services.cure_traces import cure_log_look, plan_words, trace_words
 from planner.services.rows import row_add, row_change
 
 
@@ -25,16 +25,17 @@ def cure_log_import(
     raw: bytes,
     name: str,
     columns: ColumnMap,
-    plan: CurePlan,
+    planned: PlannedCure,
     heater_set: HeaterSet | None = None,
     logger: str = "",
+    by_hand: bool = False,
 ) -> LoggedCure:
     """Keep a logger's file with its verdict; the columns are remembered where the logger is named.
 
     Raises InvalidValueError where the file cannot be read, ConflictError where it was imported before.
     """
     require_on_site(user=user, site=damage.site, action=Action.WORK_RECORD)
-    judgement = cure_judge(cure_log_read(cure_log_rows(raw=raw, name=name), columns), plan)
+    judgement, trace = cure_log_look(raw=raw, name=name, columns=columns, plan=planned.plan)
     digest = hashlib.sha256(raw).hexdigest()
     if LoggedCure.objects.filter(damage=damage, file_sha256=digest).exists():
         raise ConflictError(f"{name} was imported for this injury before")
@@ -46,9 +47,12 @@ def cure_log_import(
         file_sha256=digest,
         file_raw=raw,
         columns=asdict(columns),
-        plan={key: value for key, value in asdict(plan).items() if key != "case"},
+        plan=plan_words(planned.plan),
+        limits=[asdict(each) for each in limit_words(planned.limits)],
         verdict=judgement.verdict,
         judgement=judgement_words(judgement),
+        trace=trace_words(trace),
+        by_hand=by_hand,
         imported_at=timezone.now(),
         imported_by=user,
     )

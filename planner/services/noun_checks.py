@@ -6,10 +6,12 @@ from zoneinfo import available_timezones
 from dateutil.rrule import rrulestr
 from django.db import models
 
+from planner.domain.cure_limits import KINDS, CureLimit, limit_check
 from planner.domain.errors import InvalidValueError
 from planner.domain.size_reading import size_read
 from planner.domain.sizes import SizeRange
 from planner.models import (
+    CureLimitRow,
     HeaterSetFit,
     Machine,
     MachinePosition,
@@ -18,6 +20,7 @@ from planner.models import (
     RosterPattern,
     Site,
 )
+from planner.selectors.cure_limits import CureLimitTable, cure_limit_table_get
 
 
 def noun_check(row: models.Model) -> None:
@@ -60,6 +63,17 @@ def _pattern_break(row: PatternBreak) -> None:
         raise InvalidValueError("a break must lie inside its shift")
 
 
+def _cure_limit(row: CureLimitRow) -> None:
+    """A figure that a cure can have, and that goes with every other limit that may hold beside it."""
+    if row.limit not in KINDS:
+        return  # told with the other fields
+    limit_check(CureLimit(row.limit), row.value)
+    if row.place and row.limit != CureLimit.RELEASE:
+        raise InvalidValueError("only a release temperature has a place where it is taken")
+    others = (each for each in cure_limit_table_get(site=row.site).rows if each.pk != row.pk)
+    CureLimitTable(rows=(*others, row)).check()
+
+
 def _site(row: Site) -> None:
     if row.time_zone not in available_timezones():
         raise InvalidValueError(f"{row.time_zone!r} is no IANA time zone (such as Australia/Perth)")
@@ -72,5 +86,6 @@ _CHECKS: Mapping[type[models.Model], Callable[..., None]] = {
     MachinePosition: _machine,
     RosterPattern: _pattern,
     PatternBreak: _pattern_break,
+    CureLimitRow: _cure_limit,
     Site: _site,
 }

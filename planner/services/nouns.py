@@ -51,6 +51,7 @@ NOUNS: Mapping[str, Noun] = dict(
         _noun(nouns.MaterialLot, Action.LOT_RECEIVE),
         _noun(nouns.CureChartLine, Action.ROUTE_CHANGE),
         _noun(nouns.ZoneCure, Action.ROUTE_CHANGE),
+        _noun(nouns.CureLimitRow, Action.ROUTE_CHANGE),
         _noun(nouns.SiteMembership, Action.MEMBER_CHANGE),
     )
 )

@@ -14,6 +14,7 @@ from planner.models import (
     SiteMembership,
     User,
     WorkOrder,
+    ZoneCure,
 )
 from planner.services.damage_registration import DamageReport, damage_register
 from planner.services.sites import site_open
@@ -43,6 +44,9 @@ class CureSite:
             reversion_min=240, ten_degree_factor=2, conductivity_w_mk=0.2, density_kg_m3=1000,
             heat_capacity_j_kgk=2000,
         )  # fmt: skip
+        ZoneCure.objects.create(
+            site=self.site, zone=Zone.SIDEWALL, material=self.material, set_kind="sidewall"
+        )
         self._chart((20, 60), (40, 90), (60, 130))
 
     def _member(self, name: str, role: Role) -> User:

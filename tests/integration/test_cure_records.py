@@ -5,10 +5,12 @@ from decimal import Decimal
 
 import pytest
 
+from planner.domain.cure_limits import CureLimits
 from planner.domain.errors import ConflictError, InvalidValueError, NotAllowedError
-from planner.engineering.cure.cure_chart import ChartVerdict
-from planner.models import AuditEvent, CureDecision, LoggedCure, MaterialUse
-from planner.selectors.cure_estimates import cure_minutes_change, cure_minutes_get
+from planner.models import AuditEvent, CureChartLine, CureDecision, LoggedCure, MaterialUse
+from planner.selectors.cure_figures import CureFigures, cure_figures_by_damage
+from planner.selectors.cure_plans import PlannedCure
+from planner.selectors.cure_spreads import CureSpread, cure_spreads_by_damage
 from planner.selectors.cures import logged_cure_list, logger_columns_get, lot_warning_list
 from planner.services.logged_cures import cure_decision_sign, cure_log_import
 from planner.services.materials import lot_left, material_use_record
@@ -31,42 +33,46 @@ def log_file(extra: str = "") -> bytes:
 
 def imported(bay: CureSite, raw: bytes) -> LoggedCure:
     return cure_log_import(
-        user=bay.technician, damage=bay.damage, raw=raw, name="set-a.csv", columns=COLUMNS, plan=PLAN,
-        logger="set a",
+        user=bay.technician, damage=bay.damage, raw=raw, name="set-a.csv", columns=COLUMNS,
+        planned=PlannedCure(plan=PLAN, limits=CureLimits()), logger="set a",
     )  # fmt: skip
 
 
+def figures(bay: CureSite) -> CureFigures:
+    return cure_figures_by_damage(site=bay.site, damages=[bay.damage])[bay.damage.pk]
+
+
+def spread(bay: CureSite) -> CureSpread:
+    return cure_spreads_by_damage(site=bay.site, damages=[bay.damage])[bay.damage.pk]
+
+
 def test_minutes_come_from_the_chart_with_the_models_verdict(bay: CureSite) -> None:
-    told = cure_minutes_get(
-        user=bay.technician, damage=bay.damage, material=bay.material, set_kind="sidewall"
-    )
-    assert (told.heat_up_min, told.timed_min, told.provisional, told.refusal) == (30, 90, True, "")
-    assert told.check is not None
-    assert told.check.verdict is ChartVerdict.LONGER
-    assert told.bands.timed.p90_min >= told.bands.timed.p50_min
+    told = figures(bay)
+    assert (told.heat_up_min, told.timed_min, told.verdict) == (30, 90, "longer")
+    assert told.model_min < 90
 
 
-def test_a_measured_depth_makes_the_minutes_firm_and_says_what_changed(bay: CureSite) -> None:
-    before = cure_minutes_get(
-        user=bay.technician, damage=bay.damage, material=bay.material, set_kind="sidewall"
-    )
-    bay.measure(60)
-    after = cure_minutes_get(
-        user=bay.technician, damage=bay.damage, material=bay.material, set_kind="sidewall"
-    )
-    assert not after.provisional
-    assert cure_minutes_change(before, after).startswith("cure 90 min → 130 min, cool-down ")
-    assert cure_minutes_change(after, after) == ""
+def test_a_planned_cure_comes_with_its_spread(bay: CureSite) -> None:
+    """The chart's minutes do not move: the block spreads with the cool-down alone."""
+    told, planned = spread(bay), figures(bay)
+    assert told.need_p50 <= told.need_p90
+    assert told.cool_down_p50 < told.cool_down_p90
+    assert told.block_p90 == planned.heat_up_min + 90 + told.cool_down_p90
+    assert (told.enough_of_100, told.samples) == (100, 200)
+
+
+def test_a_chart_that_is_short_is_seldom_enough(bay: CureSite) -> None:
+    CureChartLine.objects.filter(thickness_mm=40).update(timed_min=figures(bay).model_min)
+    assert 20 < spread(bay).enough_of_100 < 80
 
 
 def test_deeper_than_the_chart_is_refused_with_the_model_beside_it(bay: CureSite) -> None:
     bay.measure(90)
-    told = cure_minutes_get(
-        user=bay.technician, damage=bay.damage, material=bay.material, set_kind="sidewall"
-    )
-    assert (told.timed_min, told.check) == (None, None)
-    assert "runs from 20 to 60 mm" in told.refusal
-    assert told.model.timed_min > 130
+    told = figures(bay)
+    assert told.timed_min is None
+    assert "runs from 20 to 60 mm" in told.message
+    assert told.model_min > 130
+    assert spread(bay).need_p90 >= told.model_min
 
 
 def test_a_log_is_kept_with_its_file_verdict_and_columns(bay: CureSite) -> None:

@@ -8,13 +8,13 @@ import pytest
 from PIL import Image
 
 from planner.domain.errors import ConflictError, InvalidValueError, NotAllowedError, NotFoundError
-from planner.models import CureLogUpload, InjuryPhoto, LoggedCure, RecordVersion, ZoneCure
+from planner.models import CureLimitRow, CureLogUpload, InjuryPhoto, LoggedCure, RecordVersion
 from planner.selectors.repair_records import photo_get, repair_record_get
 from planner.services.audit import audit_chain_faults
+from planner.services.cure_hand_logs import cure_readings_upload
 from planner.services.cure_log_uploads import (
     columns_of,
     cure_log_upload_add,
-    cure_readings_upload,
     upload_columns_set,
     upload_keep,
     upload_look,
@@ -36,8 +36,11 @@ COLUMNS = {
 
 @pytest.fixture
 def bay() -> CureSite:
+    """Its sheet takes the release temperature at the inside face."""
     bay = CureSite()
-    ZoneCure.objects.create(site=bay.site, zone="sidewall", material=bay.material, set_kind="sidewall")
+    CureLimitRow.objects.create(
+        site=bay.site, limit="release_c", value=100, place="inside_face", source="bay sheet 4"
+    )
     return bay
 
 
@@ -96,7 +99,7 @@ def test_columns_of_a_new_logger_are_guessed_by_their_names(bay: CureSite) -> No
     columns = cure_log_upload_add(user=bay.technician, damage=bay.damage, raw=raw, name="f.csv").columns
     assert columns == {
         "time": "Elapsed min", "inside": "Inner F", "outside": "Outer F", "pressure": ["Bag psi"],
-        "time_kind": "elapsed_minutes", "time_zone": None, "temperature_unit": "fahrenheit",
+        "date": None, "time_kind": "elapsed_minutes", "time_zone": None, "temperature_unit": "fahrenheit",
         "pressure_unit": "psi",
     }  # fmt: skip
 

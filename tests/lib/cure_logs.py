@@ -4,6 +4,7 @@ from datetime import datetime, timedelta
 
 import numpy as np
 
+from planner.domain.cure_limits import ReleasePlace
 from planner.engineering.cure_log.columns import ColumnMap
 from planner.engineering.cure_log.log import CureLog
 from planner.engineering.cure_log.plan import CurePlan
@@ -16,7 +17,7 @@ START = datetime(2026, 8, 3, 8, 0)  # noqa: DTZ001 - a logger's wall time
 COLUMNS = ColumnMap(
     time="Time", inside="In", outside="Out", pressure=("Bag",), pressure_unit=PressureUnit.PSI
 )
-PLAN = CurePlan(timed_min=160, case=case(60))
+PLAN = CurePlan(timed_min=160, case=case(60), release_place=ReleasePlace.INSIDE_FACE)
 
 CORNERS_MIN = (0, 40, 200, 290)
 """Preheat 60 °C, up to 140 at 2 °C/min (120 at 30 min), held until 200, at 80 °C by 290 [min]."""

@@ -8,7 +8,7 @@ from scipy.stats import qmc
 
 from planner.domain.errors import InvalidValueError
 from planner.engineering.cure.case import AMBIENT, CureCase, Pad
-from planner.engineering.cure.estimate import cure_estimates
+from planner.engineering.cure.estimate import cure_estimates, cure_outcomes
 from planner.engineering.heat.rubber import Layer, Slab
 from planner.engineering.heat.tridiagonal import FloatArray
 from planner.engineering.limits import Limits
@@ -48,22 +48,38 @@ class MinuteBand:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CureBands:
-    """Bands of the timed minutes, of the cool-down and of both with the heat-up [min]."""
+    """Bands of what a cure takes.
+
+    Args:
+        timed: the timed minutes that the model would need.
+        cool_down: after the planned minutes.
+        block: heat-up, planned minutes and cool-down together.
+        enough: in what share of the samples the planned minutes cure the slowest point [-].
+        samples: how many [-].
+
+    """
 
     timed: MinuteBand
     cool_down: MinuteBand
     block: MinuteBand
+    enough: float
     samples: int
 
 
 def cure_bands(
-    case: CureCase, *, uncertainty: Uncertainty | None = None, samples: int = 200, seed: int = 0
+    case: CureCase,
+    *,
+    planned_min: int | None = None,
+    uncertainty: Uncertainty | None = None,
+    samples: int = 200,
+    seed: int = 0,
 ) -> CureBands:
     """Bands from seeded Latin hypercube samples of the uncertain properties.
 
     Args:
         case: the repair with its best figures.
-        uncertainty: how far they may be off; common practice where not given.
+        planned_min: timed minutes by a chart; without them each sample takes what it needs [min].
+        uncertainty: how far the figures may be off; common practice where not given.
         samples: how many [-].
         seed: the same seed gives the same bands [-].
 
@@ -73,11 +89,15 @@ def cure_bands(
     """
     if not 20 <= samples <= 100_000:
         raise InvalidValueError("samples must be from 20 to 100000")
-    estimates = cure_estimates(sampled_cases(case, uncertainty or Uncertainty(), samples=samples, seed=seed))
+    cases = sampled_cases(case, uncertainty or Uncertainty(), samples=samples, seed=seed)
+    needed = cure_estimates(cases)
+    cured = needed if planned_min is None else cure_outcomes(cases, timed_min=[planned_min] * samples)
+    enough = sum(one.timed_min >= two.timed_min for one, two in zip(cured, needed, strict=True))
     return CureBands(
-        timed=minute_band([each.timed_min for each in estimates]),
-        cool_down=minute_band([each.cool_down_min for each in estimates]),
-        block=minute_band([each.block_min for each in estimates]),
+        timed=minute_band([each.timed_min for each in needed]),
+        cool_down=minute_band([each.cool_down_min for each in cured]),
+        block=minute_band([each.block_min for each in cured]),
+        enough=enough / samples,
         samples=samples,
     )
 

@@ -1,8 +1,8 @@
 """One repair on its heater set: everything an estimate of its cure depends on."""
 
 from dataclasses import dataclass
-from enum import StrEnum
 
+from planner.domain.cure_limits import ReleasePlace
 from planner.domain.errors import InvalidValueError
 from planner.engineering.cure.compound import Compound
 from planner.engineering.heat.rubber import CONTACT, Slab
@@ -76,15 +76,6 @@ class Heating:
     def hold_min(self) -> float:
         """When both pads hold, after the heat-up starts [min]."""
         return max(pad.minutes_to(pad.hold_c) for pad in (self.inside, self.outside))
-
-
-class ReleasePlace(StrEnum):
-    """Where the temperature is taken that lets the pressure go."""
-
-    HOTTEST = "hottest"
-    MIDDLE = "middle"
-    INSIDE_FACE = "inside_face"
-    OUTSIDE_FACE = "outside_face"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

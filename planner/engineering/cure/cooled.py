@@ -5,8 +5,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from planner.domain.cure_limits import ReleasePlace
 from planner.domain.errors import InvalidValueError
-from planner.engineering.cure.case import CureCase, ReleasePlace
+from planner.engineering.cure.case import CureCase
 from planner.engineering.cure.equivalent import step_equivalent_min
 from planner.engineering.cure.heated import Heated, decay_min
 from planner.engineering.heat.faces import Stage, in_air, stage_batch

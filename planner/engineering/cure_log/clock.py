@@ -10,8 +10,8 @@ import numpy as np
 from planner.engineering.cure_log.finding import Finding, FindingKind
 from planner.engineering.heat.tridiagonal import FloatArray
 
-ODD_STEPS = 5
-"""A step of more than so many usual ones may be a jump of the clock [-]."""
+LONG_STEP = 1.5
+"""A step of more than so many usual ones may leave out the hour of a clock change [-]."""
 
 
 def usual_step_min(step_min: FloatArray) -> float:
@@ -25,8 +25,9 @@ def elapsed_from_clock(
 ) -> tuple[FloatArray, tuple[Finding, ...]]:
     """Elapsed minutes of clock readings and what was odd about the clock.
 
-    A step back, or a long one, that the zone's own change of clock explains counts at its true length and is
-    told as a clock change. A step back that nothing explains counts as one usual step and is told as a jump.
+    A step back that the zone's own change of clock explains, or one forward over the hour that the zone
+    leaves out, counts at its true length and is told as a clock change. A step back that nothing explains
+    counts as one usual step and is told as a jump.
 
     Args:
         times: as logged, in the order of the log.
@@ -39,7 +40,8 @@ def elapsed_from_clock(
     step_min = np.array([(two - one).total_seconds() / 60 for one, two in pairwise(times)])
     usual = usual_step_min(step_min)
     told: list[tuple[int, FindingKind, str]] = []
-    for place in map(int, np.flatnonzero((step_min < 0) | (step_min > ODD_STEPS * usual))):
+    odd = (step_min < 0) | (step_min > LONG_STEP * usual)
+    for place in map(int, np.flatnonzero(odd)):
         kind, true_min = _explain(times[place], times[place + 1], time_zone, usual)
         if kind is None:
             continue
@@ -66,12 +68,14 @@ def _explain(
     step_min = (after - before).total_seconds() / 60
     if time_zone is not None and before.tzinfo is None:
         zone = ZoneInfo(time_zone)
+        forward = step_min >= 0  # then nothing is told twice, and the earlier meaning of each time is meant
         offsets = [
             each.replace(tzinfo=zone, fold=fold).utcoffset() or timedelta()
-            for each, fold in ((before, 0), (after, 1))
+            for each, fold in ((before, 0), (after, 0 if forward else 1))
         ]
-        true_min = step_min - (offsets[1] - offsets[0]).total_seconds() / 60
-        if offsets[0] != offsets[1] and true_min >= 0:
+        change_min = (offsets[1] - offsets[0]).total_seconds() / 60
+        true_min = step_min - change_min
+        if change_min and forward == (change_min > 0) and true_min >= usual_min / 2:
             return FindingKind.CLOCK_CHANGE, true_min
     return (FindingKind.CLOCK_JUMP, usual_min) if step_min < 0 else (None, step_min)
 

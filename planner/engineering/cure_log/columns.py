@@ -22,6 +22,7 @@ class ColumnMap:
 
     Args:
         time: column of the time.
+        date: column of the date, where the time's own column has none.
         inside: column of the inside pad's temperature.
         outside: column of the outside pad's temperature.
         pressure: columns of the bags' pressures; the lowest counts.
@@ -36,6 +37,7 @@ class ColumnMap:
     inside: str
     outside: str
     pressure: tuple[str, ...] = ()
+    date: str | None = None
     time_kind: TimeKind = TimeKind.CLOCK
     time_zone: str | None = None
     temperature_unit: TemperatureUnit = TemperatureUnit.CELSIUS
@@ -53,4 +55,5 @@ class ColumnMap:
     @property
     def names(self) -> tuple[str, ...]:
         """All columns it needs."""
-        return (self.time, self.inside, self.outside, *self.pressure)
+        date = (self.date,) if self.date else ()
+        return (self.time, *date, self.inside, self.outside, *self.pressure)

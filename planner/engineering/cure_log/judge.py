@@ -5,10 +5,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from planner.domain.cure_verdict import CureVerdict
-from planner.engineering.cure_log.checks import RULES, Check
+from planner.engineering.cure_log.checks import RULES, Check, release
 from planner.engineering.cure_log.finding import Finding, FindingKind
 from planner.engineering.cure_log.log import CureLog
-from planner.engineering.cure_log.oddities import oddities
+from planner.engineering.cure_log.oddities import oddities, wrong_pad_units
 from planner.engineering.cure_log.plan import CurePlan
 from planner.engineering.cure_log.span import CureSpan, cure_span
 from planner.engineering.cure_log.worth import LoggedWorth, logged_worth
@@ -30,7 +30,7 @@ class CureJudgement:
         checks: what the plan asks and what the log answers.
         findings: what is odd about the log.
         span: the cure's moments.
-        worth: equivalent minutes at the slowest point, where the repair is known.
+        worth: equivalent minutes at the slowest point, where the repair and the pads' unit are known.
 
     """
 
@@ -59,11 +59,18 @@ def cure_judge(log: CureLog, plan: CurePlan) -> CureJudgement:
     lacking = _lacking(log, plan, span)
     if any("no readings" in reason for reason in lacking):
         return _judgement(CureVerdict.NOT_ENOUGH_DATA, lacking, (), findings, span, None)
-    checks = tuple(rule(log, plan, span) for rule in RULES)
-    worth = logged_worth(log, plan, span, plan.case) if plan.case else None
+    worth = _worth(log, plan, span)
+    checks = (*(rule(log, plan, span) for rule in RULES), release(plan, span, worth))
     why = (*lacking, *_reasons(checks, findings, worth))
     verdict = CureVerdict.NOT_ENOUGH_DATA if lacking else CureVerdict.NEEDS_DECISION
     return _judgement(verdict if why else CureVerdict.WITHIN_PLAN, why, checks, findings, span, worth)
+
+
+def _worth(log: CureLog, plan: CurePlan, span: CureSpan) -> LoggedWorth | None:
+    """What the pads were worth; nothing where the repair is not known or the pads' unit is in doubt."""
+    if plan.case is None or any(wrong_pad_units(log, plan)):
+        return None
+    return logged_worth(log, plan, span, plan.case)
 
 
 def _judgement(

@@ -41,16 +41,6 @@ class CureLog:
             raise InvalidValueError("elapsed minutes of a cure log must not go back")
 
     @property
-    def cooler_c(self) -> FloatArray:
-        """The cooler pad at each reading [°C]."""
-        return np.minimum(self.inside_c, self.outside_c)
-
-    @property
-    def warmer_c(self) -> FloatArray:
-        """The warmer pad at each reading [°C]."""
-        return np.maximum(self.inside_c, self.outside_c)
-
-    @property
     def step_min(self) -> FloatArray:
         """Time between neighbouring readings [min]."""
         return np.diff(self.time_min)

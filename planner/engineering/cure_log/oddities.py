@@ -16,19 +16,28 @@ SPIKE_C = 15.0
 """A reading this far from the middle of its seven neighbours is a spike [°C]."""
 
 SPIKE_WINDOW = 7
-SWAP_C = 5.0
+SWAP_C = 2.0
 """Pads closer than this are not told apart [°C]."""
+
+HOLD_APART_C = 5.0
+"""Planned holds closer than this do not tell which pad is which [°C]."""
+
+SWAP_NOISE = 6.0
+"""A swap must stand out from the usual change of the pads' difference so many times [-]."""
 
 UNIT_C = 25.0
 """Pads this far from their plan may be in another unit [°C]."""
 
 NEAR_C = 15.0
+PER_KPA = {"kPa": 1.0, "psi": KPA_PER_PSI, "bar": 100.0}
 MISLABELLED = {
-    "psi labelled kPa": KPA_PER_PSI,
-    "bar labelled kPa": 100.0,
-    "kPa labelled psi": 1 / KPA_PER_PSI,
-    "kPa labelled bar": 0.01,
+    f"{meant} labelled {told}": PER_KPA[meant] / PER_KPA[told]
+    for meant in PER_KPA
+    for told in PER_KPA
+    if meant != told
 }
+"""What the reading must be multiplied by if its unit is another one [-]."""
+
 SHOWN = 20
 """At most so many findings of a kind are listed one by one [-]."""
 
@@ -69,12 +78,15 @@ def calm_pads(log: CureLog) -> tuple[FloatArray, FloatArray]:
 
 
 def swaps(log: CureLog, plan: CurePlan) -> Iterator[Finding]:
-    """Places where each pad goes on where the other one was: the sensors changed places."""
-    inside, outside = log.inside_c, log.outside_c
-    apart = np.abs(inside[:-1] - outside[:-1]) > SWAP_C
-    crossed = np.abs(inside[1:] - outside[:-1]) + np.abs(outside[1:] - inside[:-1])
-    straight = np.abs(inside[1:] - inside[:-1]) + np.abs(outside[1:] - outside[:-1])
-    for place in _places(apart & (straight > 2 * SWAP_C) & (crossed < straight / 4)):
+    """Places where the pads' difference turns over from one reading to the next: sensors changed places.
+
+    What both pads do together, such as heating up, does not show in their difference.
+    """
+    apart = log.inside_c - log.outside_c
+    change = np.abs(np.diff(apart))
+    least = max(SWAP_C, SWAP_NOISE * float(np.nanmedian(change)) if np.isfinite(change).any() else 0.0)
+    turned = np.abs(apart[:-1] + apart[1:]) < change / 4
+    for place in _places((np.abs(apart[:-1]) > least) & turned):
         text = "inside and outside change places from one reading to the next: swapped sensors?"
         yield _found(log, FindingKind.SWAPPED_SENSORS, text, place, place + 1)
 
@@ -85,7 +97,7 @@ def swapped_throughout(log: CureLog, plan: CurePlan) -> Iterator[Finding]:
     planned = (plan.inside_hold_c, plan.outside_hold_c)
     told = abs(inside - planned[0]) + abs(outside - planned[1])
     swapped = abs(inside - planned[1]) + abs(outside - planned[0])
-    if abs(planned[0] - planned[1]) > SWAP_C and swapped + SWAP_C < told:
+    if abs(planned[0] - planned[1]) > HOLD_APART_C and swapped + HOLD_APART_C < told:
         text = (
             f"inside holds {inside:.0f} °C and outside {outside:.0f} °C, the plan says {planned[0]:.0f} and "
             f"{planned[1]:.0f}: swapped sensors?"
@@ -95,6 +107,12 @@ def swapped_throughout(log: CureLog, plan: CurePlan) -> Iterator[Finding]:
 
 def wrong_units(log: CureLog, plan: CurePlan) -> Iterator[Finding]:
     """Pads or bags that would agree with the plan if their unit were another one."""
+    yield from wrong_pad_units(log, plan)
+    yield from _wrong_pressure_unit(log, plan)
+
+
+def wrong_pad_units(log: CureLog, plan: CurePlan) -> Iterator[Finding]:
+    """Pads that would agree with the plan if they were in °F or °C."""
     for name, pad, hold in (
         ("inside", log.inside_c, plan.inside_hold_c),
         ("outside", log.outside_c, plan.outside_hold_c),
@@ -104,7 +122,6 @@ def wrong_units(log: CureLog, plan: CurePlan) -> Iterator[Finding]:
             if abs(level - hold) > UNIT_C and abs(meant - hold) < NEAR_C:
                 text = f"{name} pad holds {level:.0f} °C as read: {unit} labelled {told}? Then {meant:.0f} °C"
                 yield _found(log, FindingKind.WRONG_UNIT, text, 0, len(log.time_min) - 1)
-    yield from _wrong_pressure_unit(log, plan)
 
 
 def hold_level_c(pad_c: FloatArray) -> float:

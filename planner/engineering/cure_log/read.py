@@ -1,7 +1,5 @@
 """Rows of any logger into a cure log: nothing is dropped or mended without a finding."""
 
-import math
-import re
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 
@@ -12,17 +10,14 @@ from planner.engineering.cure_log.clock import elapsed_as_told, elapsed_from_clo
 from planner.engineering.cure_log.columns import ColumnMap, TimeKind
 from planner.engineering.cure_log.finding import Finding, FindingKind
 from planner.engineering.cure_log.log import CureLog
+from planner.engineering.cure_log.times import Cell, clock_times, elapsed_minutes, number
 from planner.engineering.cure_log.units import celsius, kilopascal
 from planner.engineering.heat.tridiagonal import FloatArray
 
-Cell = str | int | float | datetime | None
 Row = Mapping[str, Cell]
 
 LONGEST_ROWS = 700_000
 """About eight days at one reading a second [-]."""
-
-CLOCK_FORMATS = ("%d/%m/%Y %H:%M:%S", "%d/%m/%Y %H:%M", "%d.%m.%Y %H:%M:%S", "%d.%m.%Y %H:%M")
-HOURS = re.compile(r"(\d+):([0-5]?\d)(?::([0-5]?\d(?:\.\d+)?))?")
 
 
 def cure_log_read(rows: Sequence[Row], columns: ColumnMap) -> CureLog:
@@ -33,10 +28,11 @@ def cure_log_read(rows: Sequence[Row], columns: ColumnMap) -> CureLog:
         columns: which column is what, and in which unit.
 
     Returns:
-        the log in elapsed minutes, °C and kPa, with what was odd about reading it.
+        the log in elapsed minutes, °C and kPa, with what was odd about reading it. Rows without a time are
+        left out and told of.
 
     Raises:
-        InvalidValueError: a column is missing, a time cannot be read, or there are too many rows.
+        InvalidValueError: a column is missing, most times cannot be read, or there are too many rows.
 
     >>> rows = [{"t": str(minute), "in": "140", "out": "139", "p": "30"} for minute in range(3)]
     >>> from planner.engineering.cure_log.units import PressureUnit
@@ -49,16 +45,16 @@ def cure_log_read(rows: Sequence[Row], columns: ColumnMap) -> CureLog:
 
     """
     _check_table(rows, columns)
-    time_min, clock = _time(rows, columns)
+    kept, time_min, clock = _time(rows, columns)
     named = (columns.inside, columns.outside, *columns.pressure)
-    values = {name: np.array([_number(row.get(name)) for row in rows]) for name in named}
+    values = {name: np.array([number(rows[place].get(name)) for place in kept]) for name in named}
     pressures = [kilopascal(values[name], columns.pressure_unit) for name in columns.pressure]
     return CureLog(
         time_min=time_min,
         inside_c=celsius(values[columns.inside], columns.temperature_unit),
         outside_c=celsius(values[columns.outside], columns.temperature_unit),
         pressure_kpa=np.min(pressures, axis=0) if pressures else np.array([]),
-        findings=(*clock, *_unreadable(values, time_min)),
+        findings=(*clock, *_unreadable(values, time_min, kept)),
     )
 
 
@@ -73,56 +69,56 @@ def _check_table(rows: Sequence[Row], columns: ColumnMap) -> None:
         raise InvalidValueError(f"the log has no column {', '.join(missing)}; its columns are {found}")
 
 
-def _time(rows: Sequence[Row], columns: ColumnMap) -> tuple[FloatArray, tuple[Finding, ...]]:
+def _time(rows: Sequence[Row], columns: ColumnMap) -> tuple[list[int], FloatArray, tuple[Finding, ...]]:
+    """The rows that have a time, their elapsed minutes, and what was odd."""
     if columns.time_kind is TimeKind.CLOCK:
-        times = [_clock(row[columns.time], place) for place, row in enumerate(rows, start=1)]
+        clock = clock_times([_moment(row, columns) for row in rows])
+        kept = [place for place, time in enumerate(clock) if time is not None]
+        _refuse_most(rows, columns, kept)
+        times = [time for time in clock if time is not None]
         if len({time.tzinfo is None for time in times}) > 1:
             raise InvalidValueError("some times of the log carry an offset from UTC and some do not")
-        return elapsed_from_clock(times, columns.time_zone)
-    seconds = columns.time_kind is TimeKind.ELAPSED_SECONDS
-    elapsed = [_elapsed_min(row[columns.time], place, seconds) for place, row in enumerate(rows, start=1)]
-    return elapsed_as_told(np.array(elapsed))
+        time_min, odd = elapsed_from_clock(times, columns.time_zone)
+    else:
+        seconds = columns.time_kind is TimeKind.ELAPSED_SECONDS
+        told = np.array([elapsed_minutes(row[columns.time], seconds=seconds) for row in rows])
+        kept = np.flatnonzero(np.isfinite(told)).tolist()
+        _refuse_most(rows, columns, kept)
+        time_min, odd = elapsed_as_told(told[kept])
+    return kept, time_min, (*_untimed(rows, kept, time_min), *odd)
 
 
-def _clock(cell: Cell, place: int) -> datetime:
-    if isinstance(cell, datetime):
-        return cell
-    text = str(cell).strip()
-    try:
-        return datetime.fromisoformat(text)
-    except ValueError:
-        pass
-    for form in CLOCK_FORMATS:
-        try:
-            return datetime.strptime(text, form)  # noqa: DTZ007 - the logger's own wall time
-        except ValueError:
-            continue
-    raise InvalidValueError(f"row {place}: {text!r} is not a time; write it as 2026-10-03 18:05:00")
+def _moment(row: Row, columns: ColumnMap) -> Cell:
+    """The clock time of a row, its date from a column of its own where there is one."""
+    if columns.date is None:
+        return row[columns.time]
+    date, time = row[columns.date], row[columns.time]
+    day = date.date().isoformat() if isinstance(date, datetime) else date
+    return f"{day} {time.time().isoformat() if isinstance(time, datetime) else time}"
 
 
-def _elapsed_min(cell: Cell, place: int, seconds: bool) -> float:
-    match = HOURS.fullmatch(str(cell).strip())
-    if match:
-        hours, minutes, rest = match.groups(default="0")
-        return int(hours) * 60 + int(minutes) + float(rest) / 60
-    number = _number(cell)
-    if not 0 <= number < math.inf:
-        raise InvalidValueError(f"row {place}: {cell!r} is not an elapsed time")
-    return number / 60 if seconds else number
+def _refuse_most(rows: Sequence[Row], columns: ColumnMap, kept: Sequence[int]) -> None:
+    """Refuse a column that holds no times; a stray row or two is told of instead."""
+    if 2 * len(kept) > len(rows):
+        return
+    place = next(place for place in range(len(rows)) if place not in set(kept))
+    text = str(rows[place][columns.time]).strip()
+    if columns.time_kind is TimeKind.CLOCK:
+        raise InvalidValueError(f"row {place + 1}: {text!r} is not a time; write it as 2026-10-03 18:05:00")
+    raise InvalidValueError(f"row {place + 1}: {text!r} is not an elapsed time")
 
 
-def _number(cell: Cell) -> float:
-    """A cell as a number; not a number where it is none. A comma may be the decimal sign."""
-    if isinstance(cell, int | float):
-        return float(cell)
-    text = str(cell).strip()
-    try:
-        return float(text.replace(",", ".") if text.count(",") == 1 and "." not in text else text)
-    except ValueError:
-        return math.nan
+def _untimed(rows: Sequence[Row], kept: Sequence[int], time_min: FloatArray) -> list[Finding]:
+    if len(kept) == len(rows):
+        return []
+    first = next(place for place, held in enumerate((*kept, len(rows))) if place != held)
+    at = float(time_min[max(first - 1, 0)])
+    count = len(rows) - len(kept)
+    text = f"{count} row{'s' if count > 1 else ''} without a readable time left out, first row {first + 1}"
+    return [Finding(kind=FindingKind.UNREADABLE, message=text, from_min=at, to_min=at)]
 
 
-def _unreadable(values: Mapping[str, FloatArray], time_min: FloatArray) -> list[Finding]:
+def _unreadable(values: Mapping[str, FloatArray], time_min: FloatArray, kept: Sequence[int]) -> list[Finding]:
     found = []
     for name, column in values.items():
         places = np.flatnonzero(~np.isfinite(column))
@@ -130,7 +126,8 @@ def _unreadable(values: Mapping[str, FloatArray], time_min: FloatArray) -> list[
             found.append(
                 Finding(
                     kind=FindingKind.UNREADABLE,
-                    message=f"{len(places)} readings of {name} are not numbers, first in row {places[0] + 1}",
+                    message=f"{len(places)} readings of {name} are not numbers, "
+                    f"first in row {kept[places[0]] + 1}",
                     from_min=float(time_min[places[0]]),
                     to_min=float(time_min[places[-1]]),
                 )

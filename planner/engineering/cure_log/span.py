@@ -18,19 +18,29 @@ class CureSpan:
     """Places in the log (rows) of the cure's moments; None where the log does not show them.
 
     Args:
-        cooler_c: the cooler pad, spikes and missing readings bridged in straight lines [°C].
-        warmer_c: the warmer pad, likewise [°C].
+        inside_c: the inside pad, spikes and missing readings bridged in straight lines [°C].
+        outside_c: the outside pad, likewise [°C].
         timer: both pads at the start temperature.
         off: the last reading with both there.
         released: bags let go after that.
 
     """
 
-    cooler_c: FloatArray
-    warmer_c: FloatArray
+    inside_c: FloatArray
+    outside_c: FloatArray
     timer: int | None
     off: int | None
     released: int | None
+
+    @property
+    def cooler_c(self) -> FloatArray:
+        """The cooler pad at each reading [°C]."""
+        return np.minimum(self.inside_c, self.outside_c)
+
+    @property
+    def warmer_c(self) -> FloatArray:
+        """The warmer pad at each reading [°C]."""
+        return np.maximum(self.inside_c, self.outside_c)
 
     @property
     def timed(self) -> slice:
@@ -41,12 +51,11 @@ class CureSpan:
 def cure_span(log: CureLog, plan: CurePlan) -> CureSpan:
     """Find the moments in the readings, without spikes."""
     inside, outside = bridged_pads(log)
-    cooler = np.minimum(inside, outside)
-    hot = np.flatnonzero(cooler >= plan.start_c - READ_C)
+    hot = np.flatnonzero(np.minimum(inside, outside) >= plan.start_c - READ_C)
     timer, off = (int(hot[0]), int(hot[-1])) if len(hot) else (None, None)
     return CureSpan(
-        cooler_c=cooler,
-        warmer_c=np.maximum(inside, outside),
+        inside_c=inside,
+        outside_c=outside,
         timer=timer,
         off=off,
         released=_released(log, plan, off),

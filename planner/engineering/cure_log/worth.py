@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from planner.engineering.cure.case import CureCase
+from planner.engineering.cure.cooled import place_c
 from planner.engineering.cure.equivalent import step_equivalent_min
 from planner.engineering.cure_log.log import CureLog
 from planner.engineering.cure_log.plan import CurePlan
@@ -33,6 +34,7 @@ class LoggedWorth:
         most_min: if it conducts 30 % better [min].
         depth_m: of the slowest point, from the inside face [m].
         target_min: what it must have [min].
+        release_c: where the plan measures it when the pressure was let go, if the log shows that [°C].
 
     """
 
@@ -41,6 +43,7 @@ class LoggedWorth:
     most_min: float
     depth_m: float
     target_min: float
+    release_c: float | None
 
     @property
     def surely_enough(self) -> bool:
@@ -62,12 +65,12 @@ def logged_worth(log: CureLog, plan: CurePlan, span: CureSpan, case: CureCase) -
     slabs = [_conducting(case.slab, share) for share in DIFFUSIVITY_SHARES]
     grid = grid_build(slabs, cells=CELLS)
     cells = np.full(grid.capacity_j_m2k.shape, case.rubber_c)
-    worth = np.zeros(grid.depth_m.shape)
+    worth, last_c = np.zeros(grid.depth_m.shape), np.zeros(grid.depth_m.shape)
     for place, seconds in enumerate(np.diff(times) * 60):
         stage = _stage(case, faces, place, float(seconds))
         for step in march(grid, cells, stage, 1):
             worth += step_equivalent_min(case.compound.law, step)
-            cells = step.end_c[:, 1:-1]
+            cells, last_c = step.end_c[:, 1:-1], step.end_c
     least, likely, most = worth.min(axis=1)
     return LoggedWorth(
         least_min=float(least),
@@ -75,6 +78,7 @@ def logged_worth(log: CureLog, plan: CurePlan, span: CureSpan, case: CureCase) -
         most_min=float(most),
         depth_m=float(grid.depth_m[1, worth[1].argmin()]),
         target_min=case.target_min,
+        release_c=None if span.released is None else float(place_c(last_c[1:2], plan.release_place)[0]),
     )
 
 

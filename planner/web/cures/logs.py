@@ -17,7 +17,8 @@ from planner.selectors.nouns import HeaterSet, LoggedCure
 from planner.selectors.order_cures import OrderCure, order_cure_list
 from planner.selectors.resources import heater_set_list
 from planner.selectors.work_orders import work_order_get
-from planner.services.cure_log_uploads import cure_log_upload_add, cure_readings_upload
+from planner.services.cure_hand_logs import cure_readings_upload
+from planner.services.cure_log_uploads import cure_log_upload_add
 from planner.services.cure_traces import cure_trace_get
 from planner.web.charts.cure_chart import cure_chart_events, cure_chart_svg
 from planner.web.charts.cure_log_svg import Event

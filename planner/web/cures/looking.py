@@ -41,12 +41,17 @@ class ColumnsForm(forms.Form):
         label=gettext_lazy("Zone of its clock"), required=False, max_length=64,
         help_text=gettext_lazy("Empty: its clock never changes."),
     )  # fmt: skip
+    date = forms.ChoiceField(label=gettext_lazy("Date, where it has its own"), required=False)
     inside = forms.ChoiceField(label=gettext_lazy("Inside pad"))
     outside = forms.ChoiceField(label=gettext_lazy("Outside pad"))
     temperature_unit = forms.ChoiceField(
         label=gettext_lazy("Temperatures in"), choices=[("celsius", "°C"), ("fahrenheit", "°F")]
     )
-    pressure = forms.ChoiceField(label=gettext_lazy("Bag pressure"), required=False)
+    pressure = forms.ChoiceField(label=gettext_lazy("Pressure of a bag"), required=False)
+    pressure_2 = forms.ChoiceField(
+        label=gettext_lazy("Pressure of the other bag"), required=False,
+        help_text=gettext_lazy("The lower of both counts."),
+    )  # fmt: skip
     pressure_unit = forms.ChoiceField(
         label=gettext_lazy("Pressure in"), choices=[("kpa", "kPa"), ("psi", "psi"), ("bar", "bar")]
     )
@@ -56,7 +61,8 @@ class ColumnsForm(forms.Form):
         choices = [(name, name) for name in names]
         for field in ("time", "inside", "outside"):
             self.fields[field].choices = choices  # type: ignore[attr-defined]
-        self.fields["pressure"].choices = [("", _("not logged")), *choices]  # type: ignore[attr-defined]
+        for field, words in (("pressure", _("not logged")), ("pressure_2", "–"), ("date", "–")):
+            self.fields[field].choices = [("", words), *choices]  # type: ignore[attr-defined]
 
 
 @site_page(Action.WORK_RECORD)
@@ -102,7 +108,8 @@ def put_away(request: HttpRequest, here: Here, upload_id: int) -> HttpResponse:
 
 def _initial(upload: CureLogUpload) -> dict[str, Any]:
     told = dict(upload.columns or {})
-    return {**told, "pressure": next(iter(told.get("pressure") or []), "")}
+    bags = dict(zip(("pressure", "pressure_2"), told.pop("pressure", ()), strict=False))
+    return {**told, **bags}
 
 
 def _looked(upload: CureLogUpload) -> dict[str, Any]:
@@ -116,6 +123,6 @@ def _looked(upload: CureLogUpload) -> dict[str, Any]:
         "plan": trace.plan,
         "drawing": cure_chart_svg(trace),
         "events": cure_chart_events(trace),
-        "readings": len(trace.minutes),
+        "readings": trace.readings,
         "minutes": trace.minutes[-1],
     }

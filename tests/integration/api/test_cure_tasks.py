@@ -8,7 +8,7 @@ from datetime import date
 import pytest
 from PIL import Image
 
-from planner.models import CureLogUpload, LoggedCure, ZoneCure
+from planner.models import CureLogUpload, LoggedCure
 from tests.integration.cure_site import CureSite
 from tests.lib.api import Caller, caller, told
 
@@ -20,9 +20,7 @@ LOG = "minute,inside,outside,pressure\n" + "".join(
 @pytest.fixture
 def bay(db: None) -> CureSite:
     """A site with one injured tyre."""
-    site = CureSite()
-    ZoneCure.objects.create(site=site.site, zone="sidewall", material=site.material, set_kind="sidewall")
-    return site
+    return CureSite()
 
 
 @pytest.fixture

@@ -1,7 +1,7 @@
 """Files of loggers: CSV in its dialects, XLSX, and files that are refused."""
 
 import io
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Any
 
 import pytest
@@ -62,12 +62,37 @@ def test_same_cure_from_text_and_from_a_workbook() -> None:
     assert from_text.likely_min == pytest.approx(from_book.likely_min, abs=1e-9)
 
 
+def test_what_stands_above_the_names_is_no_reading() -> None:
+    """Two lines of the logger's own, the names, a line of units; decimal commas."""
+    raw = "Device;X-1\nInterval;60\nTime;In;Out\n;°C;°C\n08:00;60,5;61\n08:01;61,5;62\n".encode()
+    assert cure_log_rows(raw=raw, name="a.csv") == [
+        {"Time": "08:00", "In °C": "60,5", "Out °C": "61"},
+        {"Time": "08:01", "In °C": "61,5", "Out °C": "62"},
+    ]
+
+
+def test_every_column_keeps_its_place_and_a_name_of_its_own() -> None:
+    """A column without a name must not move the next one's readings under it."""
+    raw = b"Time,,Temp,Temp\n08:00,7,60,61\n08:01,7,61,62\n"
+    first = cure_log_rows(raw=raw, name="a.csv")[0]
+    assert first == {"Time": "08:00", "column 2": "7", "Temp": "60", "Temp (2)": "61"}
+
+
+def test_a_file_without_names_loses_no_reading() -> None:
+    raw = b"0,60,61\n1,61,62\n"
+    assert cure_log_rows(raw=raw, name="a.csv")[0] == {"column 1": "0", "column 2": "60", "column 3": "61"}
+
+
+def test_hours_of_a_workbook_beyond_a_day() -> None:
+    raw = workbook(("Elapsed", "In"), (timedelta(hours=1, minutes=30), 60), (timedelta(hours=25), 61))
+    assert [row["Elapsed"] for row in cure_log_rows(raw=raw, name="a.xlsx")] == ["1:30:00", "25:00:00"]
+
+
 @pytest.mark.parametrize(
     ("raw", "message"),
     [
         (b"", "is empty"),
         (b"\n \n", "no rows|not a table"),
-        (b"Time,Time\n1,2\n", "column names must differ"),
         (b"\x00\x01\x02\x03", "neither text nor a workbook"),
         (b"PK\x03\x04 broken", "not a workbook"),
     ],
