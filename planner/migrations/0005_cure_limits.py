@@ -7,7 +7,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('planner', '0003_fleet'),
+        ('planner', '0004_spares'),
     ]
 
     operations = [
