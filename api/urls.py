@@ -25,6 +25,7 @@ from api.tokens.views import OneToken, Tokens
 from api.tyres.damage import OneDamage, TyreDamage
 from api.tyres.reports import DamageReports
 from api.tyres.views import OneTyre, TyreMoves, Tyres
+from api.webhooks import views as webhooks
 from api.work_orders.views import OneWorkOrder, WorkOrderMoves, WorkOrders
 
 on_plan = [
@@ -95,6 +96,12 @@ on_site: list[URLPattern | URLResolver] = [
     path("attendance/<row:damage>/sign-off/", floor.WatchSignOff.as_view()),
     path("attendance/<row:damage>/hand-over/", floor.WatchHandOver.as_view()),
     path("bay-closings/", floor.BayClosings.as_view()),
+    path("webhooks/", webhooks.Webhooks.as_view()),
+    path("webhooks/<row:webhook>/", webhooks.OneWebhook.as_view()),
+    path("webhooks/<row:webhook>/try/", webhooks.WebhookTry.as_view()),
+    path("webhooks/<row:webhook>/deliveries/", webhooks.Deliveries.as_view()),
+    path("webhooks/<row:webhook>/deliveries/<row:delivery>/", webhooks.OneDelivery.as_view()),
+    path("webhooks/<row:webhook>/deliveries/<row:delivery>/again/", webhooks.DeliveryAgain.as_view()),
     path("audit-events/", AuditEvents.as_view()),
     *money,
     *nouns,

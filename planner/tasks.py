@@ -6,6 +6,8 @@ from planner.services.lever_trials import lever_baseline_run, lever_trial_run
 from planner.services.plan_build_run import plan_build_run
 from planner.services.plan_builds import plan_build_reap
 from planner.services.plan_replays import plan_replay_run
+from planner.services.tyre_alarms import tyre_alarms_watch
+from planner.services.webhook_delivery import delivery_run, webhook_sweep
 
 
 @shared_task(name="planner.tasks.build_plan")
@@ -36,3 +38,21 @@ def lever_baseline(question_id: int) -> None:
 def lever_trial(trial_id: int) -> None:
     """Try one lever."""
     lever_trial_run(trial_id=trial_id)
+
+
+@shared_task(name="planner.tasks.deliver_webhook", ignore_result=True)
+def deliver_webhook(delivery_id: int) -> None:
+    """Send one event to one receiver."""
+    delivery_run(delivery_id=delivery_id)
+
+
+@shared_task(name="planner.tasks.sweep_webhooks", ignore_result=True)
+def sweep_webhooks() -> None:
+    """Send what is due and was lost on the way; each minute by the clock of `beat`."""
+    webhook_sweep()
+
+
+@shared_task(name="planner.tasks.watch_alarms", ignore_result=True)
+def watch_alarms() -> None:
+    """Tell of hot tyres that nobody attends; each half minute by the clock of `beat`."""
+    tyre_alarms_watch()

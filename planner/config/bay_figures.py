@@ -19,6 +19,12 @@ class BayFigures(Collector):
         """Yield each family."""
         figures = service_figures_get()
         yield GaugeMetricFamily(
+            "tyrewright_unattended_tyres",
+            "Tyres hot or under pressure that nobody attends, as the clock of beat saw it last",
+            figures.unattended_tyres,
+        )
+        yield _webhooks(figures)
+        yield GaugeMetricFamily(
             "tyrewright_build_queue_age_seconds",
             "Age of the oldest plan build that no worker took up [s]",
             figures.queue_age_seconds,
@@ -47,6 +53,13 @@ def _labelled(figures: ServiceFigures) -> Iterator[Metric]:
     for site, gap in figures.last_gaps.items():
         gaps.add_metric([site], gap)
     yield from (builds, gaps)
+
+
+def _webhooks(figures: ServiceFigures) -> Metric:
+    family = GaugeMetricFamily("tyrewright_webhook_deliveries", "Deliveries not made", labels=["state"])
+    family.add_metric(["waiting"], figures.webhooks_waiting)
+    family.add_metric(["given_up"], figures.webhooks_given_up)
+    return family
 
 
 def bay_registry() -> CollectorRegistry:

@@ -1,6 +1,7 @@
 """Settings from the environment, with one clear line for each that is missing or wrong."""
 
 from collections.abc import Mapping
+from ipaddress import ip_network
 from pathlib import Path
 from urllib.parse import urlsplit
 
@@ -49,6 +50,16 @@ class Environment:
             if "*" in host or "/" in host or " " in host:
                 self._fault(name, f"must be plain host names with commas between them, and has {host!r}")
         return names
+
+    def networks(self, name: str) -> list[str]:
+        """Networks in CIDR notation with commas between them; none where it is not set."""
+        found = [part.strip() for part in (self._value(name, None) or "").split(",") if part.strip()]
+        for network in found:
+            try:
+                ip_network(network)
+            except ValueError:
+                self._fault(name, f"must be networks such as 10.20.0.0/16, and has {network!r}")
+        return found
 
     def url(self, name: str, *schemes: str) -> str:
         """An address with one of these schemes and a host."""

@@ -41,6 +41,7 @@ class Action(StrEnum):
     ROUTE_CHANGE = "route_change"
     SITE_CHANGE = "site_change"
     MEMBER_CHANGE = "member_change"
+    WEBHOOK_CHANGE = "webhook_change"
 
     @property
     def words(self) -> str:
@@ -74,6 +75,7 @@ PERMISSIONS: Mapping[Action, frozenset[Role]] = {
     Action.ROUTE_CHANGE: frozenset({_R.ADMINISTRATOR}),
     Action.SITE_CHANGE: frozenset({_R.ADMINISTRATOR}),
     Action.MEMBER_CHANGE: frozenset({_R.ADMINISTRATOR}),
+    Action.WEBHOOK_CHANGE: frozenset({_R.ADMINISTRATOR}),
 }
 
 

@@ -55,6 +55,7 @@ from planner.models.tyre_fitting import TyreFitting
 from planner.models.tyre_watch import TyreWatch
 from planner.models.user import User
 from planner.models.user_preference import UserPreference
+from planner.models.webhook import TyreAlarm, Webhook, WebhookDelivery
 from planner.models.work_order import WorkOrder
 from planner.models.zone_cure import ZoneCure
 
@@ -120,11 +121,14 @@ __all__ = [
     "StageRun",
     "Technician",
     "Tyre",
+    "TyreAlarm",
     "TyreDelivery",
     "TyreFitting",
     "TyreWatch",
     "User",
     "UserPreference",
+    "Webhook",
+    "WebhookDelivery",
     "WorkOrder",
     "ZoneCure",
 ]

@@ -4,8 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
+from planner.domain.permissions import Action
 from planner.models import Shift, Site, TyreWatch, User
-from planner.selectors.floor_work import HotTyre, hot_tyre_list
+from planner.selectors.access import require_on_site
+from planner.selectors.floor_work import HotTyre, hot_tyres_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,7 +31,13 @@ class AttendedTyre:
 
 def attended_tyre_list(*, user: User, site: Site, now: datetime) -> list[AttendedTyre]:
     """Every tyre that is hot or under pressure, and whether somebody attends it at `now`."""
-    hot = hot_tyre_list(user=user, site=site)
+    require_on_site(user=user, site=site, action=Action.SITE_READ)
+    return attended_tyres_of(site=site, now=now)
+
+
+def attended_tyres_of(*, site: Site, now: datetime) -> list[AttendedTyre]:
+    """The same for whoever was let in already, and for the clock."""
+    hot = hot_tyres_of(site=site)
     if not hot:
         return []
     watches = TyreWatch.objects.filter(damage__in=[each.damage for each in hot])

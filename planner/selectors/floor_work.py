@@ -91,6 +91,11 @@ def hot_tyre_list(*, user: User, site: Site) -> list[HotTyre]:
     behind it; all others are looked at, whatever was decided on them, in the same number of queries.
     """
     require_on_site(user=user, site=site, action=Action.SITE_READ)
+    return hot_tyres_of(site=site)
+
+
+def hot_tyres_of(*, site: Site) -> list[HotTyre]:
+    """The same for whoever was let in already, and for the clock."""
     begun = StageRun.objects.filter(site=site, heater_set__isnull=False)
     begun = begun.exclude(work_order__state=WorkOrderState.REPAIRED)
     damages = list(

@@ -27,6 +27,8 @@ from planner.models import (
     TyreDelivery,
     TyreFitting,
     User,
+    Webhook,
+    WebhookDelivery,
     WorkOrder,
 )
 
@@ -57,5 +59,7 @@ __all__ = [
     "TyreDelivery",
     "TyreFitting",
     "User",
+    "Webhook",
+    "WebhookDelivery",
     "WorkOrder",
 ]

@@ -7,13 +7,18 @@ from django.db.models import Count, Min, Sum
 from django.utils import timezone
 
 from planner.domain.states import PlanBuildState
-from planner.models import PlanBuild
+from planner.domain.webhooks import DeliveryState
+from planner.models import PlanBuild, TyreAlarm, WebhookDelivery
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ServiceFigures:
     """How the building of plans stands, over all sites."""
 
+    unattended_tyres: int
+    """Hot tyres that nobody attends, as the clock saw it last."""
+    webhooks_waiting: int
+    webhooks_given_up: int
     queue_age_seconds: float
     """Since the oldest queued build was asked for; 0 where none waits."""
     silent_seconds: float
@@ -33,6 +38,9 @@ def service_figures_get() -> ServiceFigures:
     done = PlanBuild.objects.filter(state=PlanBuildState.DONE)
     solved = done.aggregate(solves=Count("pk"), seconds=Sum("elapsed_seconds"))
     return ServiceFigures(
+        unattended_tyres=TyreAlarm.objects.filter(ended_at__isnull=True).count(),
+        webhooks_waiting=WebhookDelivery.objects.filter(state=DeliveryState.WAITING).count(),
+        webhooks_given_up=WebhookDelivery.objects.filter(state=DeliveryState.GIVEN_UP).count(),
         queue_age_seconds=_age(PlanBuildState.QUEUED, "requested_at", now),
         silent_seconds=_age(PlanBuildState.RUNNING, "progress_at", now),
         builds={state.value: 0 for state in PlanBuildState} | _counts(),

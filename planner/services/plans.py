@@ -21,6 +21,7 @@ from planner.selectors.plans import plan_content_get, plan_published_get
 from planner.services.audit import audit_event_add
 from planner.services.plan_replays import plan_replay_ask
 from planner.services.rows import row_add
+from planner.services.webhook_events import plan_published_tell
 
 
 def plan_draft_save(
@@ -89,6 +90,7 @@ def plan_publish(*, user: User, plan: Plan, expected_number: int | None, why: st
             site=row.site, user=user, action="plan_publish", row=row, what=f"published {row}", why=why
         )
         plan_replay_ask(user=user, plan=row)
+        plan_published_tell(plan=row, before=current)
     return row
 
 

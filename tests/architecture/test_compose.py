@@ -1,10 +1,15 @@
 """The compose file, checked as far as it can be without an engine."""
 
+import ast
+import subprocess
+import sys
 from pathlib import Path
 from typing import Any
 
 import pytest
 import yaml
+
+from tests.lib.service_environment import SERVICE_ENVIRONMENT
 
 ROOT = Path(__file__).resolve().parents[2]
 COMPOSE = yaml.safe_load((ROOT / "docker-compose.yml").read_text())
@@ -13,7 +18,7 @@ every_service = pytest.mark.parametrize("name", SERVICES)
 
 
 def test_whole_service_is_there() -> None:
-    assert set(SERVICES) >= {"proxy", "web", "worker", "beat", "database", "redis"}
+    assert set(SERVICES) >= {"proxy", "web", "worker", "messenger", "beat", "database", "redis"}
 
 
 @every_service
@@ -34,6 +39,24 @@ def test_service_is_watched(name: str) -> None:
 @every_service
 def test_only_the_proxy_is_reached_from_outside(name: str) -> None:
     assert ("ports" in SERVICES[name]) == ("outside" in SERVICES[name]["networks"]) == (name == "proxy")
+
+
+@every_service
+def test_only_the_messenger_calls_out(name: str) -> None:
+    """The network inside has no way out; the proxy only answers."""
+    networks = set(SERVICES[name]["networks"])
+    assert COMPOSE["networks"]["inside"] == {"internal": True}
+    assert ("calls" in networks) == (name == "messenger")
+
+
+def test_somebody_takes_each_queue_that_the_service_routes_to() -> None:
+    done = subprocess.run(
+        [sys.executable, "-c", "import planner.config.settings.service as s; print(s.CELERY_TASK_ROUTES)"],
+        cwd=ROOT, env=SERVICE_ENVIRONMENT, capture_output=True, text=True, check=True,
+    )  # fmt: skip
+    routed = {route["queue"] for route in ast.literal_eval(done.stdout).values()}
+    taken = {word for service in SERVICES.values() for word in service.get("command", []) if word in routed}
+    assert routed == taken == {"prompt"}
 
 
 @every_service

@@ -80,7 +80,12 @@ CELERY_WORKER_SEND_TASK_EVENTS = False
 CELERY_BEAT_SCHEDULE = {
     # A minute that no worker had time for is not made up for later.
     "reap builds": {"task": "planner.tasks.reap_builds", "schedule": 60.0, "options": {"expires": 55}},
+    "sweep webhooks": {"task": "planner.tasks.sweep_webhooks", "schedule": 60.0, "options": {"expires": 55}},
+    "watch alarms": {"task": "planner.tasks.watch_alarms", "schedule": 30.0, "options": {"expires": 25}},
 }
+
+# Networks of the site's own whose addresses a webhook may have beside public ones.
+WEBHOOK_NETWORKS: list[str] = []
 
 # The bearer of this token may read /metrics; with none, only this machine may.
 METRICS_TOKEN = ""

@@ -51,6 +51,11 @@ CELERY_BROKER_TRANSPORT_OPTIONS = {"visibility_timeout": 3600}
 CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
 CELERY_TASK_SOFT_TIME_LIMIT = _environment.integer("TASK_SECONDS", 900, least=60, most=3000)
 CELERY_TASK_TIME_LIMIT = CELERY_TASK_SOFT_TIME_LIMIT + 60
+# They would wait for minutes behind a plan in the making: `messenger` takes them.
+CELERY_TASK_ROUTES = {
+    f"planner.tasks.{name}": {"queue": "prompt"}
+    for name in ("deliver_webhook", "sweep_webhooks", "watch_alarms", "reap_builds")
+}
 CELERY_WORKER_MAX_MEMORY_PER_CHILD = 2_000_000  # KiB: a child that leaks is replaced after its task
 CACHES = {
     "default": {"BACKEND": "django.core.cache.backends.redis.RedisCache", "LOCATION": CELERY_BROKER_URL}
@@ -68,6 +73,8 @@ SESSION_COOKIE_SECURE = True
 CSRF_COOKIE_SECURE = True
 SESSION_COOKIE_NAME = "__Host-session"
 CSRF_COOKIE_NAME = "__Host-csrf"
+
+WEBHOOK_NETWORKS = _environment.networks("WEBHOOK_NETWORKS")
 
 LOGGING = logging_config("json", _environment.text("LOG_LEVEL", "INFO").upper())
 

@@ -21,6 +21,7 @@ EVERYBODYS_WRITES = {"token_make", "token_revoke", "problem_check", "plan_odds_a
 ADDS_BELOW = {
     "damage_record", "spend_approve", "photo_add", "cure_log_upload", "cure_readings_upload", "material_take",
     "meter_record", "use_count", "inspection_record", "lever_ask", "plan_odds_ask", "watch_sign_on",
+    "webhook_try",
 }  # fmt: skip
 # They store nothing, or stop what moves by itself.
 FREE_OF_TAGS = {"problem_check", "import_preview", "plan_build_cancel", "lever_cancel"}

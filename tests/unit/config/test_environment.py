@@ -62,3 +62,13 @@ def test_address_of_another_kind_is_a_fault(value: str) -> None:
     assert _faults(environment) == [
         "TYREWRIGHT_REDIS_URL: must be an address that begins redis:// or rediss://"
     ]
+
+
+def test_networks_are_read_and_a_wrong_one_is_named() -> None:
+    environment = Environment({"TYREWRIGHT_GOOD": "10.20.0.0/16, fd00::/8", "TYREWRIGHT_BAD": "10.20.0.1/16"})
+    assert environment.networks("GOOD") == ["10.20.0.0/16", "fd00::/8"]
+    assert environment.networks("NONE") == []
+    environment.networks("BAD")
+    assert _faults(environment) == [
+        "TYREWRIGHT_BAD: must be networks such as 10.20.0.0/16, and has '10.20.0.1/16'"
+    ]

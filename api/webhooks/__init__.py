@@ -1,0 +1,1 @@
+"""Receivers outside that are told what happens on a site."""

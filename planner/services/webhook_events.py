@@ -1,0 +1,75 @@
+"""What happened, written down for every receiver that asked for it, in the change's own transaction."""
+
+import json
+import uuid
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from celery import current_app
+from django.db import transaction
+from django.utils import timezone
+
+from planner.domain.webhooks import WebhookEvent
+from planner.models import Plan, Site, Webhook, WebhookDelivery
+from planner.selectors.plan_promises import promise_map_get
+
+DELIVER_TASK = "planner.tasks.deliver_webhook"
+
+
+def plan_published_tell(*, plan: Plan, before: Plan | None) -> None:
+    """Tell of a published plan, and of each promise that it changed."""
+    event_add(
+        site=plan.site,
+        event=WebhookEvent.PLAN_PUBLISHED,
+        data=lambda: {"plan": plan.pk, "number": plan.number},
+    )
+    event_add(site=plan.site, event=WebhookEvent.PROMISES_CHANGED, data=lambda: _changed(plan, before))
+
+
+def event_add(*, site: Site, event: WebhookEvent, data: Callable[[], Mapping[str, Any] | None]) -> None:
+    """Write the event down for each receiver; `data` is asked for only where there is one, None: nothing.
+
+    It holds ids, times and numbers: never who did it, nor anything that somebody wrote.
+    """
+    kept = Webhook.objects.filter(site=site, ended_at__isnull=True).select_related("site")
+    webhooks = [each for each in kept if event in each.events]
+    told = data() if webhooks else None
+    for webhook in webhooks if told is not None else ():
+        delivery_add(webhook=webhook, event=event, data=told or {})
+
+
+def delivery_add(*, webhook: Webhook, event: WebhookEvent, data: Mapping[str, Any]) -> WebhookDelivery:
+    """One event for one receiver, queued once the transaction is committed."""
+    now = timezone.now()
+    body = {"type": event, "timestamp": now.isoformat(), "site": webhook.site.code, "data": data}
+    row = WebhookDelivery.objects.create(
+        site=webhook.site,
+        webhook=webhook,
+        event_id=f"msg_{uuid.uuid4().hex}",
+        event=event,
+        body=json.dumps(body, separators=(",", ":")),
+        made_at=now,
+        next_at=now,
+    )
+    delivery_queue(row)
+    return row
+
+
+def delivery_queue(row: WebhookDelivery, seconds: int = 0) -> None:
+    """Have a worker send it after so many seconds, once what was written is committed."""
+    transaction.on_commit(lambda: current_app.send_task(DELIVER_TASK, args=[row.pk], countdown=seconds))
+
+
+def _changed(plan: Plan, before: Plan | None) -> dict[str, Any] | None:
+    old, new = promise_map_get(plan=before), promise_map_get(plan=plan)
+    ready = {code: (_instant(old.get(code)), _instant(new.get(code))) for code in sorted({*old, *new})}
+    changes = [
+        {"work_order": code, "ready_before": was, "ready_now": now}
+        for code, (was, now) in ready.items()
+        if was != now
+    ]
+    return {"plan": plan.pk, "number": plan.number, "changes": changes} if changes else None
+
+
+def _instant(promise: Any) -> str | None:
+    return promise.ready_at.isoformat() if promise and promise.ready_at else None
