@@ -7,7 +7,6 @@ from planner.domain.errors import InternalError
 from planner.domain.plan import BayPlan, PlannedJob, PlanStatus, Schedule
 from planner.domain.problem import BayProblem
 from planner.domain.progress import StopSignal
-from planner.scheduling.dispatch import dispatch
 from planner.scheduling.score import score
 from planner.scheduling.verify import schedule_verify
 from planner.selectors.plans import PlanContent
@@ -29,11 +28,8 @@ def bay_plan_again(
 
     Raises LockedWorkError where work in hand breaks a rule by itself.
     """
-    first = dispatch(problem, seed=limits.seed, stop=stop)
     promised = promised_still(problem, published)
-    found = replan(problem, promised, stability=stability, start=first, limits=limits, stop=stop)
-    # Time may be short on a large bay; what was dispatched holds all the same, and the page shows what moves.
-    schedule = first if found is None or schedule_verify(problem, found) else found
+    schedule = replan(problem, promised, stability=stability, limits=limits, stop=stop)
     breaches = schedule_verify(problem, schedule)
     if breaches:
         raise InternalError("the plan breaks a rule: " + "; ".join(str(each) for each in breaches[:3]))

@@ -95,12 +95,12 @@ class Hands:
         self._idle[number][length] = (busy, idle)
         return idle
 
-    def chosen(self, board: Board, skill: str, crew: int, start: int, length: int) -> Crew:
-        """The crew that takes a work which `starts` allows at `start`."""
+    def chosen(self, board: Board, skill: str, crew: int, start: int, length: int, wanted: Crew = ()) -> Crew:
+        """The crew that takes a work which `starts` allows at `start`; whoever is `wanted` where free."""
         alone = self._alone if self._may_work or self._named else self._free_from
         able = [number for number in self.skilled(skill) if alone(board, number, length) >> start & 1]
         if len(able) > crew:
-            able.sort(key=lambda number: self._rank(board, number, start))
+            able.sort(key=lambda number: (number not in wanted, *self._rank(board, number, start)))
         return tuple(sorted(able[:crew]))
 
     def _rank(self, board: Board, number: int, start: int) -> tuple[bool, int, int]:
@@ -109,10 +109,16 @@ class Hands:
         present = ~self._crew[number].present & ((1 << start) - 1)
         return self._attendants[number], start - max(worked.bit_length(), present.bit_length()), number
 
-    def crews(self, board: Board, piece: Piece, start: int, length: int) -> tuple[Crew, ...]:
-        """The crew of each hands-on stage of a piece that stands at `start`; none for locked work."""
+    def crews(
+        self, board: Board, piece: Piece, start: int, length: int, wanted: tuple[Crew, ...] = ()
+    ) -> tuple[Crew, ...]:
+        """The crew of each hands-on stage of a piece that stands at `start`; none for locked work.
+
+        `wanted` names a crew for each of these stages, which is taken as far as it is free.
+        """
         if piece.locked_start is not None:
             return tuple(() for _ in piece.hands_on)
+        wanted = wanted or ((),) * len(piece.hands_on)
         if piece.pausable:
             work = piece.hands_on[0]
             able = (
@@ -120,11 +126,15 @@ class Hands:
                 for lasts, starts, members in self.paused(board, work.skill, work.crew, work.length)
                 if lasts == length and starts >> start & 1
             )
-            return (min(able, key=lambda crew: [self._rank(board, number, start) for number in crew]),)
+            return (min(able, key=lambda crew: self._crew_rank(board, crew, start, wanted[0])),)
         return tuple(
-            self.chosen(board, work.skill, work.crew, start + work.offset, work.length)
-            for work in piece.hands_on
+            self.chosen(board, work.skill, work.crew, start + work.offset, work.length, before)
+            for work, before in zip(piece.hands_on, wanted, strict=True)
         )
+
+    def _crew_rank(self, board: Board, crew: Crew, start: int, wanted: Crew) -> tuple[object, ...]:
+        strangers = len(set(crew) - set(wanted)) if wanted else 0
+        return strangers, [self._rank(board, number, start) for number in crew]
 
     def paused(self, board: Board, skill: str, crew: int, work: int) -> Iterator[tuple[int, int, Crew]]:
         """Lengths, start slots and crews of a pausable work of `work` slots."""

@@ -5,6 +5,7 @@ job so far can lead. So waits, stays and the block need no trial and error: a pa
 picks one start for each piece.
 """
 
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import Enum
 
@@ -18,6 +19,7 @@ from planner.scheduling.dispatch.route import Held, Route, Step, route_of
 from planner.scheduling.dispatch.timeline import (
     first_slot,
     last_slot,
+    nearest_slot,
     reached_after,
     reached_through,
     slots_between,
@@ -50,15 +52,29 @@ class Insertion:
         bay, hands = board.bay, Hands(board)
         return cls(bay, hands, Room(board, hands), tuple(route_of(bay, job) for job in bay.jobs))
 
-    def find(self, board: Board, job: BayJob, lean: Lean = Lean.EARLY, skip: int = 0) -> Placement | None:
-        """The placement of `job` with the earliest end, or the `skip`-th later one; None if nothing fits."""
+    def find(
+        self,
+        board: Board,
+        job: BayJob,
+        lean: Lean = Lean.EARLY,
+        skip: int = 0,
+        near: Sequence[Stand] | None = None,
+    ) -> Placement | None:
+        """The placement of `job` with the earliest end, or the `skip`-th later one; None if nothing fits.
+
+        With `near` each piece, from the last to the first, ends as near as it can to where it stood there,
+        and keeps the pools and the crews that are free: exactly that placement wherever it still fits.
+        """
         earliest = self._earliest(board, job)
         if earliest is None:
             return None
         layers = self._forward(board, job, earliest)
         if layers is None:
             return None
-        stands = self._back(board, job, layers, lean, skip)
+        if near is None:
+            stands = self._back(board, job, layers, _Pick(lean=lean, skip=skip))
+        else:
+            stands = self._back(board, job, layers, _Near(stands=near))
         return placement_of(self.bay, board.lines, job, stands)
 
     def _earliest(self, board: Board, job: BayJob) -> int | None:
@@ -115,30 +131,30 @@ class Insertion:
         layers[-1] = last
         return layers if last else None
 
-    def _back(self, board: Board, job: BayJob, layers: list[Layer], lean: Lean, skip: int) -> list[Stand]:
+    def _back(self, board: Board, job: BayJob, layers: list[Layer], pick: "_Pick | _Near") -> list[Stand]:
         """One start for each piece, from the last to the first."""
         route = self.routes[job.number]
         ends = 0
         for reached in _ends(None, layers[-1]).values():
             ends |= reached
-        for _ in range(skip):
-            ends = ends & (ends - 1) or ends
-        stands = [_standing(layers[-1], first_slot(ends), None)]
-        for number in range(len(route) - 2, -1, -1):
+        last = len(route) - 1
+        stands = [_standing(layers[-1], pick.last(ends), None, pick.wanted(last))]
+        for number in range(last - 1, -1, -1):
             after = stands[-1]
             kept = route[number + 1].kept(after.held)
-            end = self._end_before(board, route[number], route[number + 1], layers[number], after, lean)
-            stands.append(_standing(layers[number], end, (route[number + 1], kept)))
+            end = self._end_before(board, route, number, layers[number], after, pick)
+            stands.append(_standing(layers[number], end, (route[number + 1], kept), pick.wanted(number)))
         stands.reverse()
         return [
-            stand.manned(self.hands.crews(board, step.piece, stand.start, stand.length))
-            for step, stand in zip(route, stands, strict=True)
+            stand.manned(self.hands.crews(board, step.piece, stand.start, stand.length, pick.crews(number)))
+            for number, (step, stand) in enumerate(zip(route, stands, strict=True))
         ]
 
     def _end_before(
-        self, board: Board, step: Step, following: Step, layer: Layer, after: Stand, lean: Lean
+        self, board: Board, route: Route, number: int, layer: Layer, after: Stand, pick: "_Pick | _Near"
     ) -> int:
-        """The end of the piece of `step` that leads to the piece standing at `after`."""
+        """The end of piece `number` that leads to the one after it, which stands at `after`."""
+        step, following = route[number], route[number + 1]
         kept, gap = following.kept(after.held), step.piece.gap
         ends = _ends(following, layer)[kept]
         if step.piece.locked_start is not None and following.piece.locked_start is not None:
@@ -148,7 +164,48 @@ class Insertion:
             blocked = ~board.free(kept[0]) & slots_between(0, after.start)
             lowest = max(lowest, blocked.bit_length())
         ends &= slots_between(max(lowest, 0), after.start - gap.least + 1)
-        return first_slot(ends) if lean is Lean.EARLY else last_slot(ends)
+        return pick.before(number, ends)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Pick:
+    """The earliest end of all, or one soon after; the pieces before it lean one way."""
+
+    lean: Lean
+    skip: int
+
+    def last(self, ends: int) -> int:
+        for _ in range(self.skip):
+            ends = ends & (ends - 1) or ends
+        return first_slot(ends)
+
+    def before(self, number: int, ends: int) -> int:
+        return first_slot(ends) if self.lean is Lean.EARLY else last_slot(ends)
+
+    def wanted(self, number: int) -> Stand | None:
+        return None
+
+    def crews(self, number: int) -> tuple[tuple[int, ...], ...]:
+        return ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Near:
+    """As it stood before, or as near to it as it goes."""
+
+    stands: Sequence[Stand]
+
+    def last(self, ends: int) -> int:
+        return nearest_slot(ends, self.stands[-1].end)
+
+    def before(self, number: int, ends: int) -> int:
+        return nearest_slot(ends, self.stands[number].end)
+
+    def wanted(self, number: int) -> Stand | None:
+        return self.stands[number]
+
+    def crews(self, number: int) -> tuple[tuple[int, ...], ...]:
+        return self.stands[number].crews
 
 
 def _ends(following: Step | None, layer: Layer) -> dict[Held, int]:
@@ -161,12 +218,26 @@ def _ends(following: Step | None, layer: Layer) -> dict[Held, int]:
     return ends
 
 
-def _standing(layer: Layer, end: int, following: tuple[Step, Held] | None) -> Stand:
-    """The first way in `layer` to end at `end` and lead on to `following`."""
-    for held, variants in layer.items():
+def _standing(
+    layer: Layer, end: int, following: tuple[Step, Held] | None, wanted: Stand | None = None
+) -> Stand:
+    """The first way in `layer` to end at `end` and lead on to `following`; the `wanted` one where it does."""
+    for held, variants in layer.items() if wanted is None else _wanted_first(layer, wanted):
         if following and following[0].kept(held) != following[1]:
             continue
         for length, starts in variants:
             if end >= length and starts >> (end - length) & 1:
                 return Stand(held=held, start=end - length, length=length, crews=())
     raise LookupError(f"no piece ends in slot {end}")
+
+
+def _wanted_first(layer: Layer, wanted: Stand) -> Iterable[tuple[Held, Variants]]:
+    return (
+        (held, sorted(variants, key=lambda variant: variant[0] != wanted.length))
+        for held, variants in sorted(layer.items(), key=lambda entry: _strange(entry[0], wanted.held))
+    )
+
+
+def _strange(held: Held, wanted: Held) -> int:
+    """How many of the three are others than those that were wanted."""
+    return sum(one != other for one, other in zip(held, wanted, strict=True))

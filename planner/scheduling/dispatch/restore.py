@@ -21,11 +21,12 @@ def schedule_place(board: Board, schedule: Schedule) -> None:
             board.remove(job.number)
     for job in in_sequence(bay, bay.jobs):
         if job.id in planned:
-            stands = _stands(bay, job, planned[job.id], attendants.get(job.id))
+            stands = stands_of(bay, job, planned[job.id], attendants.get(job.id))
             board.place(placement_of(bay, board.lines, job, stands))
 
 
-def _stands(bay: Bay, job: BayJob, planned: PlannedJob, attendant: str | None) -> list[Stand]:
+def stands_of(bay: Bay, job: BayJob, planned: PlannedJob, attendant: str | None = None) -> list[Stand]:
+    """How the pieces of a job stand in a plan; people and places that the bay no longer has are left away."""
     numbers = {one.id: number for number, one in enumerate(bay.crew)}
     places = {member: number for number, pool in enumerate(bay.places) for member in pool.members}
     sets = {member: number for number, pool in enumerate(bay.sets) for member in pool.members}
@@ -49,6 +50,10 @@ def _crews(piece: Piece, planned: PlannedJob, numbers: dict[str, int]) -> tuple[
     if piece.locked_start is not None:
         return tuple(() for _ in piece.hands_on)
     return tuple(
-        tuple(numbers[technician] for technician in planned.stages[work.stage].technicians)
+        tuple(
+            numbers[technician]
+            for technician in planned.stages[work.stage].technicians
+            if technician in numbers
+        )
         for work in piece.hands_on
     )

@@ -1,6 +1,7 @@
 """From the board to a schedule: pools shared out to their members, and the watch to the attendants."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
+from types import MappingProxyType
 
 from planner.domain.plan import PlannedJob, PlannedStage, Schedule
 from planner.scheduling.dispatch.attendance import watch_of
@@ -10,13 +11,17 @@ from planner.scheduling.dispatch.pieces import Piece
 
 Stay = tuple[int, int, int, int]
 """Start and end slot of a use, the job's number and the stay's number in it."""
+_NOBODY: Mapping[str, PlannedJob] = MappingProxyType({})
 
 
-def schedule_of(board: Board) -> Schedule:
-    """The board's plan with every position, heater set, technician and attendant named."""
+def schedule_of(board: Board, wanted: Mapping[str, PlannedJob] = _NOBODY) -> Schedule:
+    """The board's plan with every position, heater set, technician and attendant named.
+
+    Jobs keep the positions and sets that they have in `wanted` where those are free.
+    """
     bay = board.bay
     placed = [placement for placement in board.placements if placement is not None]
-    positions, sets = _positions(bay, placed), _sets(bay, placed)
+    positions, sets = _positions(bay, placed, wanted), _sets(bay, placed, wanted)
     jobs = tuple(
         PlannedJob(id=bay.jobs[one.job].id, stages=tuple(_stages(bay, one, positions, sets)))
         for one in placed
@@ -26,15 +31,24 @@ def schedule_of(board: Board) -> Schedule:
     )
 
 
-def _positions(bay: Bay, placed: Iterable[Placement]) -> dict[tuple[int, int], str]:
+def _positions(
+    bay: Bay, placed: Iterable[Placement], wanted: Mapping[str, PlannedJob]
+) -> dict[tuple[int, int], str]:
     """The position of each (job, stay)."""
+    names: dict[tuple[int, int], str] = {}
     uses: dict[int, list[Stay]] = {}
     for one in placed:
         for stay, held in _held(bay.jobs[one.job], one):
             if held[0].place is not None:
                 end = held[-1].start + held[-1].length
                 uses.setdefault(held[0].place, []).append((held[0].start, end, one.job, stay))
-    return {key: member for pool in uses for key, member in _shared(bay.places[pool].members, uses[pool])}
+        if before := wanted.get(bay.jobs[one.job].id):
+            for piece in bay.jobs[one.job].pieces:
+                if piece.stay is not None and (position := before.stages[piece.stages[0]].position):
+                    names.setdefault((one.job, piece.stay), position)
+    return {
+        key: member for pool in uses for key, member in _shared(bay.places[pool].members, uses[pool], names)
+    }
 
 
 def _held(job: BayJob, placement: Placement) -> Iterator[tuple[int, list[PieceAt]]]:
@@ -46,8 +60,11 @@ def _held(job: BayJob, placement: Placement) -> Iterator[tuple[int, list[PieceAt
     yield from stays.items()
 
 
-def _sets(bay: Bay, placed: Iterable[Placement]) -> dict[tuple[int, int], str]:
+def _sets(
+    bay: Bay, placed: Iterable[Placement], wanted: Mapping[str, PlannedJob]
+) -> dict[tuple[int, int], str]:
     """The heater set of each (job, 0)."""
+    names: dict[tuple[int, int], str] = {}
     uses: dict[int, list[Stay]] = {}
     for one in placed:
         if one.set_pool is None:
@@ -57,17 +74,28 @@ def _sets(bay: Bay, placed: Iterable[Placement]) -> dict[tuple[int, int], str]:
         ]
         end = stands[-1].start + stands[-1].length + bay.sets[one.set_pool].turnaround
         uses.setdefault(one.set_pool, []).append((stands[0].start, end, one.job, 0))
-    return {key: member for pool in uses for key, member in _shared(bay.sets[pool].members, uses[pool])}
+        if before := wanted.get(bay.jobs[one.job].id):
+            names[one.job, 0] = next((stage.heater_set for stage in before.stages if stage.heater_set), "")
+    return {
+        key: member for pool in uses for key, member in _shared(bay.sets[pool].members, uses[pool], names)
+    }
 
 
-def _shared(members: tuple[str, ...], uses: list[Stay]) -> Iterator[tuple[tuple[int, int], str]]:
-    """Each use with a member that is free for it: in order of start, the first member free again."""
-    free_from = [-1] * len(members)
-    for start, end, job, stay in sorted(uses):
+def _shared(
+    members: tuple[str, ...], uses: list[Stay], names: Mapping[tuple[int, int], str]
+) -> Iterator[tuple[tuple[int, int], str]]:
+    """Each use with a member that is free for it, in order of start: the one named, else one nobody names."""
+    free_from = dict.fromkeys(members, -1)
+    order = sorted(uses)
+    for place, (start, end, job, stay) in enumerate(order):
         # Locked uses may touch inside one slot; only a pool of one holds them.
-        number = next((n for n, slot in enumerate(free_from) if slot <= start), 0)
-        free_from[number] = end
-        yield (job, stay), members[number]
+        free = [member for member in members if free_from[member] <= start] or list(members[:1])
+        named = names.get((job, stay))
+        if named not in free:
+            soon = {names.get(use[2:]) for use in order[place + 1 :] if use[0] < end} if names else ()
+            named = next((member for member in free if member not in soon), free[0])
+        free_from[named] = end
+        yield (job, stay), named
 
 
 def _stages(

@@ -82,6 +82,19 @@ def last_slot(timeline: int) -> int:
     return timeline.bit_length() - 1
 
 
+def nearest_slot(timeline: int, slot: int) -> int:
+    """The slot of a timeline that has one which is nearest to `slot`; of two as near the earlier."""
+    later = timeline >> max(slot, 0)
+    earlier = timeline & slots_between(0, slot)
+    if not later:
+        return last_slot(earlier)
+    following = max(slot, 0) + first_slot(later)
+    if not earlier:
+        return following
+    before = last_slot(earlier)
+    return before if slot - before <= following - slot else following
+
+
 def stretches(timeline: int) -> Iterator[tuple[int, int]]:
     """The runs of slots in `timeline` as (start, end), in order, ends not included."""
     while timeline:

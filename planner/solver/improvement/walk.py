@@ -5,7 +5,8 @@ from random import Random
 
 from planner.domain.plan import Score
 from planner.domain.progress import StopSignal
-from planner.scheduling.dispatch.board import Board, Snapshot
+from planner.scheduling.dispatch.bay import BayJob
+from planner.scheduling.dispatch.board import Board, Placement, Snapshot
 from planner.scheduling.dispatch.construct import score_of
 from planner.scheduling.dispatch.insertion import Insertion, Lean
 from planner.solver.improvement.cooling import Cooling
@@ -89,13 +90,17 @@ class Walk:
         lean = Lean.LATE if random.random() < LEANS_LATE else Lean.EARLY
         for job in order_of(board.bay, numbers, random):
             self.insertions += 1
-            placement = self.insertion.find(board, job, lean, 1 if random.random() < SKIPS else 0)
+            placement = self._found(job, lean)
             if placement is not None:
                 board.place(placement)
             cost += self._cost_of(job.number)
             if cost > allowed:
                 break
         return cost
+
+    def _found(self, job: BayJob, lean: Lean) -> Placement | None:
+        """Where a job goes that was taken off or left out; None where it fits nowhere."""
+        return self.insertion.find(self.board, job, lean, 1 if self.random.random() < SKIPS else 0)
 
     def _cost_of(self, number: int) -> float:
         job, placement = self.board.bay.jobs[number], self.board.placements[number]

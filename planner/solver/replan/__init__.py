@@ -4,10 +4,13 @@ from planner.solver.replan.disturbances import job_arrived, set_failed, stage_ru
 from planner.solver.replan.in_hand import work_in_hand
 from planner.solver.replan.moves import Move, moves_between
 from planner.solver.replan.repair import replan
+from planner.solver.replan.why import MovedJob, moved_jobs
 
 __all__ = [
     "Move",
+    "MovedJob",
     "job_arrived",
+    "moved_jobs",
     "moves_between",
     "replan",
     "set_failed",

@@ -1,20 +1,26 @@
 """A new plan that keeps what it can of the published one."""
 
-from planner.domain.plan import PlannedJob, Schedule
+from dataclasses import replace
+from random import Random
+
+from planner.domain.plan import Schedule
 from planner.domain.problem import BayProblem
 from planner.domain.progress import StopSignal
-from planner.solver.bay import bay_of
-from planner.solver.build import build_model, whole_state
-from planner.solver.door import cp_model
-from planner.solver.extract import by_job, schedule_from
-from planner.solver.hints import hint
+from planner.scheduling.dispatch.bay import BayJob, bay_of
+from planner.scheduling.dispatch.board import Board
+from planner.scheduling.dispatch.construct import board_of, fill
+from planner.scheduling.dispatch.insertion import Insertion
+from planner.scheduling.dispatch.orders import in_sequence
+from planner.scheduling.dispatch.share_out import schedule_of
+from planner.solver.budget import Budget
+from planner.solver.improvement.cooling import INSERTIONS_PER_WORK
 from planner.solver.limits import SolveLimits
-from planner.solver.model import BayModel, JobVariables, Literal
-from planner.solver.objective import objective_of
-from planner.solver.run import run
+from planner.solver.replan.promise import Promise, at_home, by_id
+from planner.solver.replan.steady_walk import MildCooling, SteadyWalk
 
-GIVEN_UP = 240
-"""What taking out a job that was promised counts, as minutes of one stage moved."""
+ROUND_INSERTIONS = 250
+USUAL_WORK = 1.5
+"""What a search spends that has no limit of work: somebody is waiting in the bay."""
 
 
 def replan(
@@ -22,40 +28,56 @@ def replan(
     published: Schedule,
     *,
     stability: int,
-    start: Schedule | None = None,
     limits: SolveLimits,
     stop: StopSignal | None = None,
-) -> Schedule | None:
-    """The best plan where each minute that a stage moves costs `stability` hundredths of a late minute.
+) -> Schedule:
+    """The best plan found where each minute that a stage moves costs `stability` hundredths of a late minute.
 
     Technicians, positions and sets keep their names where they are free. With a stability of 0 only the
-    score counts. None where nothing was found in time or locked work breaks a rule.
+    score counts. The same problem, seed and work give the same plan; seconds only end the search.
+    Raises LockedWorkError where locked work breaks a rule by itself.
     """
-    model = build_model(whole_state(bay_of(problem)))
-    objective, promised = objective_of(model), by_job(published)
-    moved = _moved(model, promised)
-    flow_weight = len(problem.jobs) * problem.horizon_end + 1
-    model.cp.minimize(flow_weight * (100 * objective.lateness + stability * moved) + objective.flow)
-    hint(model, start or published)
-    found = run(model.cp, limits, stop, quick=True)
-    return schedule_from(model, found.solver, promised) if found.has_plan else None
+    limits = replace(limits, work=USUAL_WORK if limits.work is None else limits.work, workers=1)
+    budget = Budget(limits, stop)
+    board = board_of(bay_of(problem))
+    promise = Promise.of(board.bay, published, stability)
+    _take_home(board, promise)
+    fill(board)
+    walk = SteadyWalk(board, Random(f"{limits.seed}/0"), MildCooling.of(board.bay, limits), promise)  # noqa: S311
+    while not budget.is_spent():
+        before = walk.insertions
+        walk.advance(
+            min(ROUND_INSERTIONS, int(budget.work_left() * INSERTIONS_PER_WORK) + 1), budget.is_spent
+        )
+        budget.work_done((walk.insertions - before) / INSERTIONS_PER_WORK)
+    walk.settle()
+    board.restore(walk.best)
+    return schedule_of(board, by_id(published))
 
 
-def _moved(model: BayModel, promised: dict[str, PlannedJob]) -> cp_model.LinearExpr:
-    """Minutes that stages start away from the published plan, and a toll for jobs that are given up."""
-    terms: list[cp_model.LinearExpr | int] = [0]
-    for id_, job in model.jobs.items():
-        if id_ not in promised:
-            continue
-        terms.append(GIVEN_UP * (1 - job.planned))
-        was = promised[id_].stages
-        terms.extend(_distance(model, job, stage, was[stage].start, job.planned) for stage in job.starts)
-    return cp_model.LinearExpr.sum(terms)
+def _take_home(board: Board, promise: Promise) -> None:
+    """Put every job where it was published, then those that no longer fit there as near to it as they go.
+
+    Work in hand comes first; where some of it finds no room that way, the board stays as it was.
+    """
+    as_it_was, insertion = board.snapshot(), Insertion.on(board)
+    for job in board.bay.jobs:
+        if board.placements[job.number] is not None:
+            board.remove(job.number)
+    for must in (True, False):
+        jobs = [job for job in board.bay.jobs if job.must is must and (must or job.number in promise.homes)]
+        _take_each_home(board, insertion, jobs, promise)
+        if any(job.must and board.placements[job.number] is None for job in board.bay.jobs):
+            board.restore(as_it_was)
 
 
-def _distance(model: BayModel, job: JobVariables, stage: int, was: int, planned: Literal) -> cp_model.IntVar:
-    apart = model.cp.new_int_var(0, model.state.bay.problem.horizon_end + abs(was), "")
-    start = model.grid * job.starts[stage]
-    model.cp.add(apart >= start - was).only_enforce_if(planned)
-    model.cp.add(apart >= was - start).only_enforce_if(planned)
-    return apart
+def _take_each_home(board: Board, insertion: Insertion, jobs: list[BayJob], promise: Promise) -> None:
+    order = [job for job in in_sequence(board.bay, jobs) if job in jobs]
+    for exactly in (True, False):
+        for job in order:
+            home = promise.homes.get(job.number)
+            if board.placements[job.number] is not None or (exactly and home is None):
+                continue
+            placement = insertion.find(board, job, near=home)
+            if placement is not None and (not exactly or (home and at_home(board.bay, home, placement))):
+                board.place(placement)

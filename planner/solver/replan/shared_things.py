@@ -1,0 +1,30 @@
+"""What two planned jobs would both use at the same time."""
+
+from collections.abc import Iterable, Iterator
+
+from planner.domain.plan import PlannedJob, PlannedStage
+from planner.solver.reasons.words import listed
+
+MOST_NAMED = 2
+
+
+def what_both_use(one: PlannedJob, others: Iterable[PlannedJob]) -> str:
+    """The sets, positions and technicians of `one` that `others` use at those times, where they are few."""
+    stages = [stage for other in others for stage in other.stages]
+    shared = dict.fromkeys(
+        name
+        for stage in one.stages
+        for other in stages
+        if stage.start < other.end and other.start < stage.end
+        for name in _names(stage)
+        if name in set(_names(other))
+    )
+    return listed(list(shared)) if 0 < len(shared) <= MOST_NAMED else ""
+
+
+def _names(stage: PlannedStage) -> Iterator[str]:
+    if stage.heater_set:
+        yield stage.heater_set
+    if stage.position:
+        yield stage.position
+    yield from stage.technicians
