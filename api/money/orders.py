@@ -23,7 +23,10 @@ class Estimate(SiteView):
     def get(self, request: Request, site: str, number: int) -> Response:
         """The planned work at today's prices; 422 says which price or assumption is missing."""
         order = order_of(self, number)
-        sheet = {"sheet": estimate_get(order=order), "need": approval_need_get(order=order)}
+        sheet = {
+            "sheet": estimate_get(user=self.user, order=order),
+            "need": approval_need_get(user=self.user, order=order),
+        }
         return self.one(sheet, EstimateShape)
 
 

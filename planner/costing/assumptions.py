@@ -35,6 +35,10 @@ class Assumption(StrEnum):
     CLEAR_ODDS = "odds called clear"
     LEAD_TIME = "lead time of a new tyre"
     REPAIR_TIME = "time that a repair takes"
+    OVERTIME_SHARE = "share of hands-on work in overtime"
+    SEND_OUT_TIME = "time away when sent out"
+    RETREAD_TIME = "time away for a retread"
+    RETREAD_LIFE = "life of a retread"
     ONE_APPROVAL = "spend that one person approves"
     TWO_APPROVALS = "spend that two persons approve"
 
@@ -85,6 +89,10 @@ ALLOWED: Mapping[Assumption, Allowed] = {
     Assumption.CLEAR_ODDS: _allowed("share", "0.5", "0.99"),
     Assumption.LEAD_TIME: _allowed("h", "0", "20000"),
     Assumption.REPAIR_TIME: _allowed("h", "0", "5000"),
+    Assumption.OVERTIME_SHARE: _allowed("share", "0", "1"),
+    Assumption.SEND_OUT_TIME: _allowed("h", "0", "20000"),
+    Assumption.RETREAD_TIME: _allowed("h", "0", "20000"),
+    Assumption.RETREAD_LIFE: _LIFE,
     Assumption.ONE_APPROVAL: _MONEY,
     Assumption.TWO_APPROVALS: _MONEY,
 }
@@ -114,6 +122,10 @@ class Assumed:
                 f"the site has no accepted assumption for {name}: the accountant enters one"
             )
         return self.values[name]
+
+    def or_else(self, name: Assumption, otherwise: Decimal) -> Decimal:
+        """The value; `otherwise` where the site has not assumed any, for what a site need not assume."""
+        return self.values.get(name, otherwise)
 
     def changed(self, name: Assumption, value: Decimal) -> "Assumed":
         """The same with one value changed."""

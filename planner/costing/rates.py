@@ -45,7 +45,8 @@ DatedT = TypeVar("DatedT", bound=Dated)
 class DatedPrice:
     """A price per unit from a day on; labour bears a share of `loading`, overtime pays `overtime_factor`.
 
-    `givens` are what it was worked out from, where it is not listed.
+    `givens` are what it was worked out from, where it is not listed; `left_hours` is for how many hours more
+    it is charged at all, where that ends [h].
     """
 
     kind: PriceKind
@@ -57,6 +58,7 @@ class DatedPrice:
     loading: Decimal = Decimal(0)
     overtime_factor: Decimal = Decimal(1)
     givens: tuple[Given, ...] = ()
+    left_hours: Decimal | None = None
 
     def __post_init__(self) -> None:
         if self.price.amount < 0 or self.loading < 0:
@@ -99,6 +101,7 @@ class DayPrice:
     loading: Decimal
     overtime_factor: Decimal
     givens: tuple[Given, ...]
+    left_hours: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -126,6 +129,7 @@ class RateBook:
             loading=found.loading,
             overtime_factor=found.overtime_factor,
             givens=(_price_given(found), *found.givens, *givens),
+            left_hours=found.left_hours,
         )
 
     def converted(self, money: Money, day: date) -> tuple[Money, tuple[Given, ...]]:
@@ -139,9 +143,11 @@ class RateBook:
         given = Given(label="exchange rate", value=rate.rate, unit=unit, source=_since(rate.source, rate))
         return Money(money.amount * rate.rate, self.currency), (given,)
 
-    def tax_on(self, day: date) -> DatedRate | None:
-        """The tax rate that held on the day, if any."""
-        return held_on(self.tax, day)
+    def taxes_on(self, day: date) -> tuple[DatedRate, ...]:
+        """Each tax at the rate that held on the day, by name."""
+        names = sorted({rate.name for rate in self.tax})
+        found = (held_on((rate for rate in self.tax if rate.name == name), day) for name in names)
+        return tuple(rate for rate in found if rate is not None)
 
 
 def _price_given(found: DatedPrice) -> Given:

@@ -45,17 +45,23 @@ class SetTerms:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HeaterSetAsset:
-    """A set as it was bought; `life_hours` counts where it is written off by hours [h]."""
+    """A set as it was bought; `life_hours` and `used_hours` count where it is written off by hours [h]."""
 
     heater_set: str
     asset: Asset
     bought_on: date
     life_hours: Decimal
     source: str
+    used_hours: Decimal = Decimal(0)
+
+    @property
+    def left_hours(self) -> Decimal:
+        """The hours of its life that are not used yet [h]."""
+        return max(self.life_hours - self.used_hours, Decimal(0))
 
 
 def hour_prices(owned: HeaterSetAsset, terms: SetTerms) -> Iterator[DatedPrice]:
-    """A price for each year of its life and nothing afterwards; by hours, one price that stays."""
+    """A price for each year of its life and nothing afterwards; by hours, one price for the hours left."""
     if terms.way is WritingOff.BY_HOURS:
         yield _price(owned, terms, by_hours(owned.asset, owned.life_hours), year=1)
         return
@@ -80,6 +86,7 @@ def _price(owned: HeaterSetAsset, terms: SetTerms, price: Money, year: int) -> D
         effective_from=_anniversary(owned.bought_on, year - 1),
         source=f"worked out, {terms.way.words}, year {year}",
         givens=tuple(_givens(owned, terms)),
+        left_hours=owned.left_hours if terms.way is WritingOff.BY_HOURS else None,
     )
 
 
@@ -89,6 +96,7 @@ def _givens(owned: HeaterSetAsset, terms: SetTerms) -> Iterator[Given]:
     yield Given(label="worth at the end", value=asset.salvage.amount, unit=asset.cost.currency, source=source)
     if terms.way is WritingOff.BY_HOURS:
         yield Given(label="life", value=owned.life_hours, unit="h", source=source)
+        yield Given(label="used before", value=owned.used_hours, unit="h", source="booked repairs")
         return
     yield Given(label="life", value=Decimal(asset.life_years), unit="years", source=source)
     yield Given(label="use in a year", value=terms.hours_a_year, unit="h", source="assumed by the site")

@@ -11,7 +11,7 @@ from decimal import Decimal
 from planner.costing.figures import Given
 from planner.costing.lines import CostKind, CostLine, CostSheet
 from planner.costing.rates import DayPrice, RateBook
-from planner.costing.work import RepairWork, StageLabour
+from planner.costing.work import HeaterSetUse, RepairWork, StageLabour
 from planner.domain.money import Money
 
 BAY_HOUR = "bay hour"
@@ -117,19 +117,29 @@ def _quantities(work: RepairWork, desk: _Desk) -> Iterator[CostLine]:
         yield from desk.line(CostKind.MATERIAL, use.material, use.quantity)
     yield from desk.line(CostKind.ENERGY, ENERGY, work.energy_kwh)
     for held in work.heater_sets:
-        yield from desk.line(CostKind.HEATER_SET, held.heater_set, held.minutes, minutes=True)
+        yield _held(held, desk)
     yield from desk.line(CostKind.BAY, BAY_HOUR, work.bay_minutes, minutes=True)
     yield from desk.line(CostKind.TRANSPORT, TRIP, work.trips)
     yield from desk.line(CostKind.INSPECTION, INSPECTION, work.inspections)
 
 
+def _held(held: HeaterSetUse, desk: _Desk) -> CostLine:
+    """A set's minutes; those beyond its life, where it is written off by hours, are told and not charged."""
+    found = desk.book.price_on(CostKind.HEATER_SET, held.heater_set, desk.day)
+    left = held.minutes if found.left_hours is None else found.left_hours * 60
+    charged = min(held.minutes, left)
+    beyond = Given(label="held beyond its life", value=held.minutes - charged, unit="min, not charged")
+    givens = (*found.givens, beyond) if beyond.value else found.givens
+    return desk.priced(CostKind.HEATER_SET, held.heater_set, charged, "min", found.price, givens, per=60)
+
+
 def _tax(sheet: CostSheet, desk: _Desk) -> Iterator[CostLine]:
-    rate = desk.book.tax_on(desk.day)
     base = sheet.subtotal(desk.book.taxed)
-    if rate is not None and rate.rate and base.amount:
-        source = f"{rate.source}, from {rate.effective_from}"
-        given = Given(label=rate.name, value=rate.rate, unit="share", source=source)
-        yield desk.priced(CostKind.TAX, rate.name, rate.rate, "share of what is taxed", base, (given,))
+    for rate in desk.book.taxes_on(desk.day):
+        if rate.rate and base.amount:
+            source = f"{rate.source}, from {rate.effective_from}"
+            given = Given(label=rate.name, value=rate.rate, unit="share", source=source)
+            yield desk.priced(CostKind.TAX, rate.name, rate.rate, "share of what is taxed", base, (given,))
 
 
 def _rework(sheet: CostSheet, odds: Decimal, desk: _Desk) -> Iterator[CostLine]:

@@ -3,10 +3,10 @@
 from django.core.validators import MinValueValidator
 from django.db import models
 
-from planner.models.base import SiteOwned
+from planner.models.entered import Entered
 
 
-class CostAsset(SiteOwned):
+class CostAsset(Entered):
     """A heater set as it was bought, in the site's currency; the way it is written off is an assumption."""
 
     item = models.CharField(max_length=60, help_text="the heater set's code")
@@ -18,6 +18,10 @@ class CostAsset(SiteOwned):
     )  # fmt: skip
     life_years = models.PositiveSmallIntegerField(validators=[MinValueValidator(1)])
     life_hours = models.PositiveIntegerField(validators=[MinValueValidator(1)], help_text="[h]")
+    hours_before = models.PositiveIntegerField(default=0, help_text="used before the books began [h]")
+    booked_seconds = models.PositiveBigIntegerField(
+        default=0, editable=False, help_text="held by repairs whose actual is booked [s]"
+    )
     source = models.CharField(max_length=200)
 
     class Meta:

@@ -4,10 +4,10 @@ from django.core.validators import MinValueValidator
 from django.db import models
 
 from planner.costing.rates import PRICED
-from planner.models.base import SiteOwned
+from planner.models.entered import Entered
 
 
-class CostPrice(SiteOwned):
+class CostPrice(Entered):
     """A price per unit of something that a repair takes, or of a tyre; older ones stay on file."""
 
     kind = models.CharField(max_length=20, choices=[(kind.value, kind.value) for kind in PRICED])

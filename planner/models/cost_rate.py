@@ -3,12 +3,12 @@
 from django.core.validators import MinValueValidator
 from django.db import models
 
-from planner.models.base import SiteOwned
+from planner.models.entered import Entered
 
 TAX, EXCHANGE = "tax", "exchange"
 
 
-class CostRate(SiteOwned):
+class CostRate(Entered):
     """A share of tax on what is bought, or the site's money for one unit of a foreign currency."""
 
     kind = models.CharField(max_length=10, choices=[(TAX, "tax"), (EXCHANGE, "exchange")])

@@ -49,17 +49,21 @@ class ApprovalNeed:
         return "one more person" if self.missing == 1 else f"{self.missing} persons"
 
 
-def approval_need_get(*, order: WorkOrder) -> ApprovalNeed:
+def approval_need_get(*, user: User, order: WorkOrder) -> ApprovalNeed:
     """The need of the booked estimate, or of today's where none is booked, at today's limits."""
-    booked = booked_needs_get(site=order.site, orders=[order.pk]).get(order.pk)
+    booked = booked_needs_get(user=user, site=order.site, orders=[order.pk]).get(order.pk)
     if booked is not None:
         return booked
-    amount = estimate_get(order=order).total
+    amount = estimate_get(user=user, order=order).total
     return ApprovalNeed(amount=amount, persons=_persons(amount, _assumed(order.site)), given=())
 
 
-def booked_needs_get(*, site: Site, orders: Collection[int]) -> dict[int, ApprovalNeed]:
-    """The need of every order, by its key, whose estimate is booked; as many queries for many as for one."""
+def booked_needs_get(*, user: User, site: Site, orders: Collection[int]) -> dict[int, ApprovalNeed]:
+    """The need of every order, by its key, whose estimate is booked; as many queries for many as for one.
+
+    Anybody of the site may ask; who may not read money is told `waiting` alone.
+    """
+    require_on_site(user=user, site=site, action=Action.SITE_READ)
     assumed = _assumed(site)
     approvals: dict[int, list[CostApproval]] = {}
     for approval in CostApproval.objects.filter(work_order__in=orders).select_related("approver"):
@@ -81,7 +85,7 @@ def waiting_get(*, user: User, site: Site) -> dict[str, str]:
     require_on_site(user=user, site=site, action=Action.SITE_READ)
     rows = WorkOrder.objects.filter(site=site, state__in=NOT_BEGUN_WORK)
     orders = {order.pk: order.code for order in rows}
-    needs = booked_needs_get(site=site, orders=orders)
+    needs = booked_needs_get(user=user, site=site, orders=orders)
     return {orders[key]: need.waiting for key, need in needs.items() if need.missing}
 
 

@@ -1,6 +1,6 @@
 """Reading assumptions, and what a proposed one would change."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from django.db.models import QuerySet
 
@@ -59,7 +59,7 @@ def assumption_effects(*, user: User, assumption: CostAssumption) -> list[Assump
     require_on_site(user=user, site=site, action=Action.MONEY_READ)
     before = desk_get(site=site)
     name = Assumption(assumption.name)
-    after = replace(before, assumed=before.assumed.changed(name, assumption.value))
+    after = before.changed(name, assumption.value)
     orders = WorkOrder.objects.filter(site=site, state__in=NOT_BEGUN_WORK).order_by("needed_by")
     rows = orders.select_related("site", "tyre", "route").prefetch_related("damages")[:_MOST_ORDERS]
     effects = (_effect(order, before, after) for order in rows)

@@ -1,6 +1,6 @@
 """Reading what is on file about prices and assumptions, as the costing core takes it."""
 
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from decimal import Decimal
 from zoneinfo import ZoneInfo
 
@@ -27,10 +27,10 @@ def site_day(site: Site, at: datetime | None = None) -> date:
     return timezone.localdate(at or timezone.now(), ZoneInfo(site.time_zone))
 
 
-def rate_book_get(*, site: Site, day: date | None = None) -> RateBook:
-    """Every price, tax and exchange rate of the site, heater sets written off as assumed on the day."""
+def rate_book_get(*, site: Site, assumed: Assumed) -> RateBook:
+    """Every price, tax and exchange rate of the site, heater sets written off as assumed."""
     rates = list(CostRate.objects.filter(site=site))
-    owned = _owned_sets(site, assumed_get(site=site, day=day or site_day(site)))
+    owned = _owned_sets(site, assumed)
     listed = (_price(row) for row in CostPrice.objects.filter(site=site))
     return RateBook(
         currency=site.currency,
@@ -70,6 +70,7 @@ def _asset(row: CostAsset, currency: str) -> HeaterSetAsset:
         asset=worth,
         bought_on=row.bought_on,
         life_hours=Decimal(row.life_hours),
+        used_hours=row.hours_before + Decimal(row.booked_seconds) / 3600,
         source=row.source,
     )
 
@@ -88,6 +89,19 @@ def month_of(day: date) -> date:
 def month_closed(*, site: Site, day: date) -> bool:
     """Whether the day's month is closed."""
     return CostPeriod.objects.filter(site=site, month=month_of(day)).exists()
+
+
+def last_closed(site: Site) -> CostPeriod | None:
+    """The latest closed month, if any."""
+    return CostPeriod.objects.filter(site=site).order_by("-month").first()
+
+
+def open_month(*, site: Site, day: date) -> date:
+    """The month in which something of the day counts: its own, or the first one after those closed."""
+    last = last_closed(site)
+    if last is None or last.month < month_of(day):
+        return month_of(day)
+    return month_of(last.month + timedelta(days=31))
 
 
 def new_tyre_price(book: RateBook, size: str, day: date) -> Money:

@@ -10,7 +10,6 @@ from planner.costing.comparison import Comparison, OptionCost, option_figure
 from planner.costing.lines import CostSheet
 from planner.costing.options import StockPosition
 from planner.costing.sensitivity import Swing, even_factors, sensitivity
-from planner.costing.sheet import cost_sheet
 from planner.domain.errors import UserError
 from planner.domain.permissions import Action
 from planner.domain.plan import Reason
@@ -21,8 +20,7 @@ from planner.models import Site, User, WorkOrder
 from planner.selectors.access import require_on_site
 from planner.selectors.accounts.desk import Desk, desk_get
 from planner.selectors.accounts.limits import breaches_get
-from planner.selectors.accounts.planned_work import planned_work_get
-from planner.selectors.accounts.sheets import FigureRow, figure_rows
+from planner.selectors.accounts.sheets import FigureRow, estimated, figure_rows
 from planner.selectors.accounts.uncertainty import uncertain_of
 from planner.selectors.accounts.ways import (
     bounds_of,
@@ -91,11 +89,11 @@ def comparison_or_refusal_get(*, user: User, site: Site, number: int) -> RepairC
 
 def compared(order: WorkOrder, desk: Desk) -> RepairComparison:
     """The comparison of an order on a desk."""
-    work = planned_work_get(order=order, assumed=desk.assumed, grades=desk.grades)
-    estimate = cost_sheet(work, desk.book, desk.day)
+    estimate = estimated(order, desk)
     life, bounds, stock = life_of(order, desk), bounds_of(order, desk), stock_of(order, desk)
     options = (repair_of(estimate, life, bounds, stock, desk), new_of(order, stock, desk))
-    comparison = Comparison(terms=terms_of(desk), options=(*options, *others_of(order, options[0], desk)))
+    others = others_of(order, options[0], bounds, stock, desk)
+    comparison = Comparison(terms=terms_of(desk), options=(*options, *others))
     odds = comparison_odds(uncertain_of(comparison, life, bounds, desk.assumed), seed=order.number)
     breaches = (*breaches_get(order=order, assumed=desk.assumed, day=desk.day), *_worn_out(bounds))
     clarity = Clarity(odds=desk.assumed[Assumption.CLEAR_ODDS])
@@ -120,7 +118,6 @@ def _worn_out(bounds: LifeBounds) -> tuple[Reason, ...]:
     return (Reason(code="no-hours-left", message=f"its {bounds.cause} leaves it no running hours"),)
 
 
-def repair_hours_get(*, order: WorkOrder) -> float:
-    """The running hours that a repair of the order is expected to gain, within its bounds [h]."""
-    desk = desk_get(site=order.site)
+def repair_hours(order: WorkOrder, desk: Desk) -> float:
+    """The running hours that a repair of the order is expected to gain on a desk, within its bounds [h]."""
     return life_of(order, desk).life.mean_within(bounds_of(order, desk).hours)

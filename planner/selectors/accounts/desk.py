@@ -1,9 +1,10 @@
 """The books of a site as they stand on a day: what many comparisons share."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
+from decimal import Decimal
 
-from planner.costing.assumptions import Assumed
+from planner.costing.assumptions import Assumed, Assumption
 from planner.costing.rates import RateBook
 from planner.models import Site
 from planner.selectors.accounts.books import assumed_get, rate_book_get, site_day
@@ -20,14 +21,15 @@ class Desk:
     assumed: Assumed
     grades: Grades
 
+    def changed(self, name: Assumption, value: Decimal) -> "Desk":
+        """The same with one assumption changed, and with all that is worked out from it."""
+        assumed = self.assumed.changed(name, value)
+        return replace(self, assumed=assumed, book=rate_book_get(site=self.site, assumed=assumed))
 
-def desk_get(*, site: Site) -> Desk:
-    """The books as they stand today."""
-    day = site_day(site)
-    return Desk(
-        site=site,
-        day=day,
-        book=rate_book_get(site=site),
-        assumed=assumed_get(site=site, day=day),
-        grades=grades_get(site=site),
-    )
+
+def desk_get(*, site: Site, day: date | None = None) -> Desk:
+    """The books as they stand on the day, or today."""
+    day = day or site_day(site)
+    assumed = assumed_get(site=site, day=day)
+    book = rate_book_get(site=site, assumed=assumed)
+    return Desk(site=site, day=day, book=book, assumed=assumed, grades=grades_get(site=site))

@@ -44,9 +44,10 @@ def planned_work_get(*, order: WorkOrder, assumed: Assumed, grades: Grades) -> R
     """The work of every injury of the order; InvalidValueError or NotFoundError says what is missing."""
     planned = [(damage, _stages(order, damage)) for damage in order.damages.all()]
     stages = [stage for _, each in planned for stage in each]
+    overtime = assumed.or_else(Assumption.OVERTIME_SHARE, Decimal(0))
     hot = sum((stage.minutes for stage in stages if stage.kind is StageKind.ENERGISED), 0)
     return RepairWork(
-        labour=summed_labour(_labour(order, stages, grades)),
+        labour=summed_labour(_labour(order.site, stages, grades, overtime)),
         materials=_fill(order, [damage for damage, _ in planned], assumed[Assumption.RUBBER_KG_A_LITRE]),
         energy_kwh=assumed[Assumption.SET_KWH_AN_HOUR] * hot / 60,
         heater_sets=_heater_sets(order, planned),
@@ -88,15 +89,25 @@ def _fill(order: WorkOrder, damages: list[Damage], kg_a_litre: Decimal) -> tuple
     return tuple(MaterialUse(material=code, quantity=quantity) for code, quantity in kg.items() if quantity)
 
 
-def _labour(order: WorkOrder, stages: list[Stage], grades: Grades) -> Iterator[StageLabour]:
-    """Hands-on work, and the share of an attendant that a cure takes."""
-    site = order.site
+def attended_kinds(site: Site) -> frozenset[StageKind]:
+    """What somebody of the site stands beside without working on it."""
+    cooling = {StageKind.PRESSURISED} if site.watch_cool_down else set[StageKind]()
+    return frozenset({StageKind.ENERGISED, *cooling})
+
+
+def _labour(site: Site, stages: list[Stage], grades: Grades, overtime: Decimal) -> Iterator[StageLabour]:
+    """Hands-on work with its share of overtime, and the share of an attendant that a cure takes."""
+    attended = attended_kinds(site)
     for stage in stages:
+        minutes = Decimal(stage.minutes * stage.crew)
         if stage.kind is StageKind.HANDS_ON:
             yield StageLabour(
-                stage=stage.name, grade=grades.of(stage.skill), minutes=Decimal(stage.minutes * stage.crew)
+                stage=stage.name,
+                grade=grades.of(stage.skill),
+                minutes=minutes,
+                overtime_minutes=minutes * overtime,
             )
-        elif stage.kind is StageKind.ENERGISED:
+        elif stage.kind in attended:
             share = Decimal(stage.minutes) / site.cures_per_attendant
             yield StageLabour(stage=stage.name, grade=grades.of(site.watch_skill), minutes=share)
 

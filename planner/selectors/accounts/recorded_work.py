@@ -13,7 +13,7 @@ from planner.domain.states import WorkOrderState
 from planner.domain.work import StageKind
 from planner.models import CostUse, RouteStage, Shift, StageRun, Technician, WorkOrder
 from planner.models import MaterialUse as LotUse
-from planner.selectors.accounts.planned_work import UNGRADED, Grades, summed_labour
+from planner.selectors.accounts.planned_work import UNGRADED, Grades, attended_kinds, summed_labour
 from planner.selectors.routes import route_get
 
 
@@ -62,8 +62,9 @@ def _elapsed(start: datetime, end: datetime) -> Decimal:
 
 
 def _labour(order: WorkOrder, runs: list[StageRun], grades: Grades) -> Iterator[StageLabour]:
+    attended = attended_kinds(order.site)
     for run in runs:
-        if _kind(order, run) == StageKind.ENERGISED:
+        if _kind(order, run) in attended:
             share = _minutes(run) / order.site.cures_per_attendant
             yield StageLabour(stage=run.name, grade=grades.of(order.site.watch_skill), minutes=share)
             continue
@@ -86,10 +87,10 @@ def _kind(order: WorkOrder, run: StageRun) -> str:
 
 
 def _rostered(technician: Technician, run: StageRun) -> Decimal:
-    """The part of the run inside the technician's shifts; all of it where no roster is on file [min]."""
+    """The part of the run inside the technician's shifts; all of it before the first shift on file [min]."""
     end = run.ended_at or run.started_at
     shifts = Shift.objects.filter(technician=technician)
-    if not shifts.exists():
+    if not shifts.filter(starts_at__lte=run.started_at).exists():
         return _minutes(run)
     during = shifts.filter(starts_at__lt=end, ends_at__gt=run.started_at)
     parts = (_elapsed(max(shift.starts_at, run.started_at), min(shift.ends_at, end)) for shift in during)

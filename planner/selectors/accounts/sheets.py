@@ -9,9 +9,12 @@ from planner.costing.figures import Figure, Given
 from planner.costing.lines import CostKind, CostLine, CostSheet
 from planner.costing.sheet import cost_sheet
 from planner.domain.money import Money, Rounding
-from planner.models import WorkOrder
-from planner.selectors.accounts.books import assumed_get, rate_book_get, site_day
-from planner.selectors.accounts.planned_work import grades_get, planned_work_get
+from planner.domain.permissions import Action
+from planner.models import User, WorkOrder
+from planner.selectors.access import require_on_site
+from planner.selectors.accounts.books import site_day
+from planner.selectors.accounts.desk import Desk, desk_get
+from planner.selectors.accounts.planned_work import planned_work_get
 from planner.selectors.accounts.recorded_work import recorded_work_get
 
 
@@ -28,20 +31,28 @@ def figure_rows(figure: Figure) -> list[FigureRow]:
     return [FigureRow(depth=depth, figure=each) for depth, each in figure.walk()]
 
 
-def estimate_get(*, order: WorkOrder) -> CostSheet:
+def estimate_get(*, user: User, order: WorkOrder) -> CostSheet:
     """The sheet of the planned work at today's prices."""
-    day = site_day(order.site)
-    work = planned_work_get(
-        order=order, assumed=assumed_get(site=order.site, day=day), grades=grades_get(site=order.site)
-    )
-    return cost_sheet(work, rate_book_get(site=order.site, day=day), day)
+    require_on_site(user=user, site=order.site, action=Action.MONEY_READ)
+    return estimated(order, desk_get(site=order.site))
 
 
-def actual_get(*, order: WorkOrder) -> CostSheet:
+def actual_get(*, user: User, order: WorkOrder) -> CostSheet:
     """The sheet of the recorded work at the prices of the day on which it ended, or of today."""
-    day = site_day(order.site, order.closed_at)
-    work = recorded_work_get(order=order, grades=grades_get(site=order.site))
-    return cost_sheet(work, rate_book_get(site=order.site, day=day), day)
+    require_on_site(user=user, site=order.site, action=Action.MONEY_READ)
+    return recorded(order, desk_get(site=order.site, day=site_day(order.site, order.closed_at)))
+
+
+def estimated(order: WorkOrder, desk: Desk) -> CostSheet:
+    """The planned work on a desk, for those who were asked what they may do."""
+    return cost_sheet(
+        planned_work_get(order=order, assumed=desk.assumed, grades=desk.grades), desk.book, desk.day
+    )
+
+
+def recorded(order: WorkOrder, desk: Desk) -> CostSheet:
+    """The recorded work on a desk, for those who were asked what they may do."""
+    return cost_sheet(recorded_work_get(order=order, grades=desk.grades), desk.book, desk.day)
 
 
 def lines_filed(sheet: CostSheet) -> list[dict[str, Any]]:

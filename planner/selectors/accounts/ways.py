@@ -87,13 +87,32 @@ def new_of(order: WorkOrder, stock: StockPosition, desk: Desk) -> TyreOption:
     )
 
 
-def others_of(order: WorkOrder, repair: TyreOption, desk: Desk) -> tuple[TyreOption, ...]:
-    """Retreading and sending out, where the price list has them for the size; life and odds as repaired."""
+def others_of(
+    order: WorkOrder, repair: TyreOption, bounds: LifeBounds, stock: StockPosition, desk: Desk
+) -> tuple[TyreOption, ...]:
+    """Retreading and sending out, where the price list has them for the size, at the odds of a repair."""
     size = order.tyre.size
     listed = {
         price.kind for price in desk.book.prices if price.item == size and price.effective_from <= desk.day
     }
-    kinds = [kind for kind in (OptionKind.RETREAD, OptionKind.SEND_OUT) if kind in listed]
+    away = {OptionKind.RETREAD: Assumption.RETREAD_TIME, OptionKind.SEND_OUT: Assumption.SEND_OUT_TIME}
+    usual = desk.assumed[Assumption.REPAIR_TIME]
     return tuple(
-        replace(repair, kind=kind, outlay=desk.book.price_on(kind, size, desk.day).price) for kind in kinds
+        replace(
+            repair,
+            kind=kind,
+            outlay=desk.book.price_on(kind, size, desk.day).price,
+            hours=_retread_hours(repair, bounds, desk) if kind is OptionKind.RETREAD else repair.hours,
+            wait_hours=stock.wait_hours(desk.assumed.or_else(time, usual)),
+        )
+        for kind, time in away.items()
+        if kind in listed
     )
+
+
+def _retread_hours(repair: TyreOption, bounds: LifeBounds, desk: Desk) -> Decimal:
+    """A new tread is bounded by the casing's age alone; without an assumed life it runs as a repair does."""
+    if Assumption.RETREAD_LIFE not in desk.assumed.values:
+        return repair.hours
+    by_age = Decimal(str(round(bounds.age_hours, 1)))
+    return max(min(desk.assumed[Assumption.RETREAD_LIFE], by_age), Decimal(1))

@@ -20,7 +20,7 @@ def spend_approve(*, user: User, work_order: WorkOrder, note: str = "") -> CostA
         if not CostRepair.objects.filter(work_order=work_order).exists():
             # What was approved is what the actual is held against.
             estimate_book(user=user, work_order=work_order, why="to be approved")
-        need = approval_need_get(order=work_order)
+        need = approval_need_get(user=user, order=work_order)
         if user.pk in {approval.approver_id for approval in need.given}:
             raise ConflictError(f"you approved {work_order} already: {need.words}")
         row = CostApproval(
@@ -36,6 +36,7 @@ def unapproved_refuse(*, user: User, work_order: WorkOrder) -> None:
     Where there is no estimate, since a price or a measure is missing, nobody is held up by it.
     """
     estimate_keep(user=user, work_order=work_order, why="work begins")
-    need = booked_needs_get(site=work_order.site, orders=[work_order.pk]).get(work_order.pk)
+    needs = booked_needs_get(user=user, site=work_order.site, orders=[work_order.pk])
+    need = needs.get(work_order.pk)
     if need is not None and need.missing:
         raise ConflictError(f"{work_order} cannot be begun: {need.waiting}")

@@ -7,6 +7,7 @@ from decimal import Decimal
 from typing import Any
 
 from django.db import transaction
+from django.db.models import F
 
 from planner.costing.lines import CostKind, CostSheet
 from planner.costing.variance import variance_by_cause, variances
@@ -14,14 +15,14 @@ from planner.domain.errors import ConflictError, InvalidValueError, UserError
 from planner.domain.money import minor_units
 from planner.domain.permissions import Action
 from planner.domain.states import NOT_BEGUN_WORK, WorkOrderState
-from planner.models import CostRepair, CostUse, CostVariance, Site, User, WorkOrder
+from planner.models import CostAsset, CostRepair, CostUse, CostVariance, Site, User, WorkOrder
 from planner.selectors.access import require_on_site
-from planner.selectors.accounts.books import month_of, new_tyre_price, rate_book_get, site_day
-from planner.selectors.accounts.comparisons import repair_hours_get
+from planner.selectors.accounts.books import new_tyre_price, open_month, site_day
+from planner.selectors.accounts.comparisons import repair_hours
+from planner.selectors.accounts.desk import Desk, desk_get
 from planner.selectors.accounts.months import COSTED_ENDS, unbooked_orders
-from planner.selectors.accounts.sheets import actual_get, estimate_get, lines_filed, sheet_of
+from planner.selectors.accounts.sheets import estimated, lines_filed, recorded, sheet_of
 from planner.selectors.accounts.uses import METERED
-from planner.services.accounts.periods import refuse_closed
 from planner.services.rows import row_add, row_change
 
 
@@ -54,8 +55,11 @@ def use_record(
 
 
 def estimate_book(*, user: User, work_order: WorkOrder, why: str = "") -> CostRepair:
-    """Keep the estimate as it stands today; the actual is later held against it."""
-    require_on_site(user=user, site=work_order.site, action=Action.MONEY_READ)
+    """Keep the estimate as it stands today, in place of one kept before; the actual is held against it."""
+    require_on_site(user=user, site=work_order.site, action=Action.SPEND_APPROVE)
+    booked = CostRepair.objects.filter(work_order=work_order).exists()
+    if booked and work_order.state not in NOT_BEGUN_WORK:
+        raise ConflictError(f"work on {work_order} has begun: what was estimated before it stands")
     return _estimate_booked(user, work_order, why)
 
 
@@ -78,24 +82,29 @@ def estimate_renew(*, user: User, work_order: WorkOrder, why: str) -> None:
 
 
 def _estimate_booked(user: User, work_order: WorkOrder, why: str) -> CostRepair:
-    sheet = estimate_get(order=work_order)
+    sheet = estimated(work_order, desk_get(site=work_order.site))
     values = {"estimate_minor": minor_units(sheet.total), "estimate_lines": lines_filed(sheet)}
     return _booked(user, work_order, values, "estimate_book", why)
 
 
 def actual_book(*, user: User, work_order: WorkOrder, why: str = "") -> CostRepair:
-    """Book what an ended repair did cost, with its variances, into the month in which it ended."""
-    require_on_site(user=user, site=work_order.site, action=Action.MONEY_READ)
+    """Book what an ended repair did cost, with its variances, into the month in which it ended.
+
+    Where that month is closed already, it counts in the first month that is not.
+    """
+    require_on_site(user=user, site=work_order.site, action=Action.MONEY_CHANGE)
     if work_order.state not in COSTED_ENDS:
         raise InvalidValueError(f"{work_order} is not over: its actual cost is booked when it is")
-    day = site_day(work_order.site, work_order.closed_at)
-    refuse_closed(site=work_order.site, day=day)
+    desk = desk_get(site=work_order.site, day=site_day(work_order.site, work_order.closed_at))
+    month = open_month(site=work_order.site, day=desk.day)
     with transaction.atomic():
         if not CostRepair.objects.filter(work_order=work_order).exists():
-            estimate_book(user=user, work_order=work_order, why=why)
-        actual = actual_get(order=work_order)
-        row = _booked(user, work_order, _outcome(work_order, actual), "actual_book", why)
-        _variances_keep(row, month_of(day), actual)
+            _estimate_booked(user, work_order, why)
+        actual = recorded(work_order, desk)
+        values = _outcome(work_order, actual, desk) | {"month": month}
+        row = _booked(user, work_order, values, "actual_book", why)
+        _variances_keep(row, month, actual)
+        _set_hours_count(work_order.site, actual)
     return row
 
 
@@ -120,18 +129,16 @@ def actuals_book(*, user: User, site: Site) -> Booked:
     return Booked(count=count, faults=tuple(faults))
 
 
-def _outcome(order: WorkOrder, actual: CostSheet) -> dict[str, Any]:
+def _outcome(order: WorkOrder, actual: CostSheet, desk: Desk) -> dict[str, Any]:
     """The actual, and what the repair gained: nothing where it failed."""
-    day = site_day(order.site, order.closed_at)
     failed = order.state == WorkOrderState.REJECTED
-    avoided = new_tyre_price(rate_book_get(site=order.site), order.tyre.size, day).rounded()
+    avoided = new_tyre_price(desk.book, order.tyre.size, desk.day).rounded()
     return {
-        "month": month_of(day),
         "actual_minor": minor_units(actual.total),
         "actual_lines": lines_filed(actual),
         "failed": failed,
         "avoided_minor": 0 if failed else minor_units(avoided),
-        "hours_gained": 0 if failed else round(repair_hours_get(order=order)),
+        "hours_gained": 0 if failed else round(repair_hours(order, desk)),
     }
 
 
@@ -145,6 +152,13 @@ def _booked(user: User, order: WorkOrder, values: dict[str, Any], action: str, w
         raise ConflictError(f"the cost of {order} is booked already, in {row.month:%B %Y}")
     row_change(user=user, site=order.site, row=row, values=values, action=action, why=why)
     return row
+
+
+def _set_hours_count(site: Site, actual: CostSheet) -> None:
+    """Add the hours for which sets were charged to what is used of their lives."""
+    for line in actual.of(CostKind.HEATER_SET):
+        owned = CostAsset.objects.filter(site=site, item=line.item)
+        owned.update(booked_seconds=F("booked_seconds") + round(line.quantity * 60))
 
 
 def _variances_keep(row: CostRepair, month: date, actual: CostSheet) -> None:

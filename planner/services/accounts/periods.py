@@ -8,7 +8,8 @@ from planner.domain.errors import ConflictError, InvalidValueError
 from planner.domain.permissions import Action
 from planner.models import CostPeriod, Site, User
 from planner.selectors.access import require_on_site
-from planner.selectors.accounts.books import month_closed, month_of, site_day
+from planner.selectors.accounts.books import last_closed, month_closed, month_of, site_day
+from planner.selectors.accounts.months import unbooked_orders
 from planner.services.rows import row_add
 
 
@@ -19,15 +20,25 @@ def period_close(*, user: User, site: Site, month: date, why: str = "") -> CostP
         raise InvalidValueError(f"{month:%B %Y} is not over: it can be closed from the next month on")
     if month_closed(site=site, day=month):
         raise ConflictError(f"{month:%B %Y} is closed already")
+    _refuse_unbooked(user, site, month_of(month))
     period = CostPeriod(site=site, month=month_of(month), closed_by=user, closed_at=timezone.now())
     row_add(user=user, site=site, row=period, action="period_close", why=why)
     return period
 
 
+def _refuse_unbooked(user: User, site: Site, month: date) -> None:
+    """A month is not closed while repairs that ended in it, or before, are not booked."""
+    rows = unbooked_orders(user=user, site=site)
+    late = [str(row) for row in rows if month_of(site_day(site, row.closed_at)) <= month]
+    if late:
+        more = f" and {len(late) - 3} more" if len(late) > 3 else ""
+        raise ConflictError(f"{month:%B %Y} is not complete: book {', '.join(late[:3])}{more} first")
+
+
 def refuse_closed(*, site: Site, day: date) -> None:
     """Raise ConflictError where the day lies in a closed month, or before one."""
-    last = CostPeriod.objects.filter(site=site, month__gte=month_of(day)).order_by("-month").first()
-    if last is not None:
+    last = last_closed(site)
+    if last is not None and last.month >= month_of(day):
         raise ConflictError(
             f"{last} is closed, and {day} is not after it: let the change begin with the next month"
         )

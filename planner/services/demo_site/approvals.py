@@ -18,7 +18,7 @@ def approvals_load(scene: Scene, roles: Mapping[str, User]) -> None:
     orders = list(rows.order_by("needed_by", "number"))
     for order in orders:
         estimate_keep(user=approvers[0], work_order=order, why="demo site")
-    needs = booked_needs_get(site=scene.site, orders=[order.pk for order in orders])
+    needs = booked_needs_get(user=approvers[0], site=scene.site, orders=[order.pk for order in orders])
     waiting = [order for order in orders if order.pk in needs and needs[order.pk].missing]
     for order in waiting[:-1]:
         for approver in approvers[: needs[order.pk].missing]:

@@ -34,7 +34,7 @@ def comparison(request: HttpRequest, here: Here, number: int) -> HttpResponse:
     costs = bars((cost.option.kind.value, cost.per_hour) for cost in found.costs)
     return show(
         request, here, "accounts/comparison.html", "accounts", found=found, costs=costs,
-        need=approval_need_get(order=found.order), swings=swing_bars(found.swings),
+        need=approval_need_get(user=here.user, order=found.order), swings=swing_bars(found.swings),
         life=life_chart(found.life), figures=found.figures(),
     )  # fmt: skip
 

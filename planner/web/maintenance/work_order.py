@@ -46,7 +46,7 @@ def work_order(request: HttpRequest, here: Here, number: int) -> HttpResponse:
         holds=plan_hold_list(plan=plan, cures=cures) if order.state in OPEN_WORK else [],
         holds_back=order.state in NOT_BEGUN_WORK,
         suggestion=_suggestion(here, order),
-        need=booked_needs_get(site=here.site, orders=[order.pk]).get(order.pk),
+        need=booked_needs_get(user=here.user, site=here.site, orders=[order.pk]).get(order.pk),
     )  # fmt: skip
 
 

@@ -5,17 +5,19 @@ from decimal import Decimal
 
 import pytest
 
+from planner.costing.assumptions import Assumption
 from planner.costing.lines import CostKind
 from planner.domain.errors import ConflictError, InvalidValueError, NotAllowedError
 from planner.domain.money import Money, money_sum
 from planner.domain.permissions import Role
-from planner.models import AuditEvent, CostPrice, CostVariance, Shift, Technician
+from planner.models import AuditEvent, CostPrice, RouteStage, Shift, Site, StageRun, Technician
+from planner.selectors.accounts.approvals import approval_need_get
 from planner.selectors.accounts.months import account_month_get
 from planner.selectors.accounts.repairs import RepairFilter, repair_books_get, repair_list
 from planner.selectors.accounts.sheets import actual_get, estimate_get
 from planner.services.accounts.costs import actual_book, estimate_book, use_record
 from planner.services.accounts.periods import period_close
-from tests.lib.books import RECEIVED, Books, books, done
+from tests.lib.books import RECEIVED, Books, assumption_add, books, done
 
 pytestmark = pytest.mark.django_db
 OCTOBER = date(2026, 10, 1)
@@ -31,19 +33,19 @@ def aud(amount: str) -> Money:
 
 
 def test_an_estimate_by_hand(found: Books) -> None:
-    lines = {line.kind: line.amount for line in estimate_get(order=found.order).lines}
+    lines = {line.kind: line.amount for line in estimate_get(user=found.accountant, order=found.order).lines}
     assert lines[CostKind.ENERGY] == aud("6.00")  # 100 + 2 × 50 = 200 min at 6 kWh an hour, 0.30 each
     assert lines[CostKind.MATERIAL] == aud("30.00")  # 1 litre at 1.5 kg, 20 each
     assert lines[CostKind.HEATER_SET] == aud("40.00")  # 200 min at 12
     assert lines[CostKind.BAY] == aud("30.00")  # 200 min at 9
     assert lines[CostKind.TRANSPORT] == aud("300.00")
     assert lines[CostKind.INSPECTION] == aud("85.00")
-    labour = estimate_get(order=found.order).of(CostKind.LABOUR)
+    labour = estimate_get(user=found.accountant, order=found.order).of(CostKind.LABOUR)
     # 2 × 300 min at 50, and half an attendant for 200 min at 50.
     assert [line.amount for line in labour] == [aud("500.00"), aud("83.33")]
     assert lines[CostKind.REWORK] == aud("34.47")  # 0.05 × 689.33 = 34.4665
     assert lines[CostKind.DISPOSAL] == aud("90.00")
-    assert estimate_get(order=found.order).total == aud("1198.80")
+    assert estimate_get(user=found.accountant, order=found.order).total == aud("1198.80")
 
 
 def test_an_actual_and_its_variance_by_hand(found: Books) -> None:
@@ -55,7 +57,7 @@ def test_an_actual_and_its_variance_by_hand(found: Books) -> None:
     )  # fmt: skip
     use_record(user=user, work_order=found.order, kind=CostKind.ENERGY, item="meter", quantity=Decimal(30))
     actual_book(user=found.accountant, work_order=found.order)
-    sheet = actual_get(order=found.order)
+    sheet = actual_get(user=found.accountant, order=found.order)
     # 330 min at 50 = 275; half of 230 min at 50 = 95.83; rubber 40; energy 9; set 230 min at 12 = 46.
     assert sheet.total == aud("465.83")
     month = account_month_get(user=found.accountant, site=found.site, month=OCTOBER)
@@ -75,8 +77,67 @@ def test_hours_outside_the_roster_are_overtime(found: Books) -> None:
     Shift.objects.create(
         site=found.site, technician=technician, day=RECEIVED.date(), starts_at=RECEIVED, ends_at=until
     )
-    (premium,) = actual_get(order=found.order).of(CostKind.OVERTIME)
+    (premium,) = actual_get(user=found.accountant, order=found.order).of(CostKind.OVERTIME)
     assert (premium.quantity, premium.amount) == (Decimal(30), aud("12.50"))  # 30 min at 50 × 0.5
+
+
+def test_the_roster_says_nothing_of_the_time_before_it(found: Books) -> None:
+    done(found)
+    start = RECEIVED + timedelta(days=1)
+    Shift.objects.create(
+        site=found.site, technician=found.technician, day=start.date(), starts_at=start,
+        ends_at=start + timedelta(hours=8),
+    )  # fmt: skip
+    assert not actual_get(user=found.accountant, order=found.order).of(CostKind.OVERTIME)
+
+
+def test_somebody_stands_beside_a_tyre_that_cools_where_the_site_says_so(found: Books) -> None:
+    stage = RouteStage.objects.get(name="cure")
+    RouteStage.objects.create(
+        route=stage.route, sequence=3, name="cool", kind="pressurised", base_minutes=90, block=True,
+        place=stage.place,
+    )  # fmt: skip
+    done(found)
+    StageRun.objects.create(
+        site=found.site, work_order=found.order, damage=found.order.damages.get(), sequence=3, name="cool",
+        state="done", started_at=RECEIVED, ended_at=RECEIVED + timedelta(minutes=60),
+    )  # fmt: skip
+
+    def labour() -> list[dict[str, str]]:
+        sheets = (get(user=found.accountant, order=found.order) for get in (estimate_get, actual_get))
+        return [
+            {line.item: str(line.amount.amount) for line in sheet.of(CostKind.LABOUR)} for sheet in sheets
+        ]
+
+    # Half an attendant at 50: 90 min planned, 60 min recorded.
+    assert [each["cool, fitter"] for each in labour()] == ["37.50", "25.00"]
+    Site.objects.update(watch_cool_down=False)
+    found.order.refresh_from_db()
+    assert all("cool, fitter" not in each for each in labour())
+
+
+def test_a_share_of_overtime_is_planned_where_it_is_assumed(found: Books) -> None:
+    assumption_add(found.site, found.accountant, Assumption.OVERTIME_SHARE, "0.1")
+    (premium,) = estimate_get(user=found.accountant, order=found.order).of(CostKind.OVERTIME)
+    assert (premium.quantity, premium.amount) == (60, aud("25.00"))  # a tenth of 600 min at 50 × 0.5
+
+
+def test_only_those_who_may_read_money_are_told_an_amount(found: Books) -> None:
+    for get in (estimate_get, actual_get, approval_need_get):
+        with pytest.raises(NotAllowedError):
+            get(user=found.people[Role.TECHNICIAN], order=found.order)  # type: ignore[operator]
+    with pytest.raises(NotAllowedError):
+        estimate_book(user=found.people[Role.PLANNER], work_order=found.order)
+
+
+def test_an_estimate_is_booked_again_until_work_begins(found: Books) -> None:
+    estimate_book(user=found.accountant, work_order=found.order)
+    CostPrice.objects.filter(kind="transport").update(amount=Decimal(160))
+    assert estimate_book(user=found.accountant, work_order=found.order).estimate_minor == 121880
+    found.order.state = "in_hand"
+    found.order.save()
+    with pytest.raises(ConflictError, match="has begun: what was estimated before it stands"):
+        estimate_book(user=found.accountant, work_order=found.order)
 
 
 def test_a_scrapped_tyre_avoids_nothing(found: Books) -> None:
@@ -111,11 +172,19 @@ def test_an_actual_is_booked_once_and_only_of_ended_work(found: Books) -> None:
 def test_a_closed_month_takes_nothing_more(found: Books) -> None:
     period_close(user=found.accountant, site=found.site, month=OCTOBER)
     done(found)
-    with pytest.raises(ConflictError, match="October 2026 is closed"):
-        actual_book(user=found.accountant, work_order=found.order)
-    assert not CostVariance.objects.exists()
+    row = actual_book(user=found.accountant, work_order=found.order)
+    assert row.month == date(2026, 11, 1)  # what came late counts in the first open month
+    assert account_month_get(user=found.accountant, site=found.site, month=OCTOBER).totals.repairs == 0
     with pytest.raises(ConflictError, match="closed already"):
         period_close(user=found.accountant, site=found.site, month=OCTOBER)
+
+
+def test_a_month_with_repairs_to_book_stays_open(found: Books) -> None:
+    done(found)
+    with pytest.raises(ConflictError, match="October 2026 is not complete: book WO-0001 first"):
+        period_close(user=found.accountant, site=found.site, month=OCTOBER)
+    actual_book(user=found.accountant, work_order=found.order)
+    period_close(user=found.accountant, site=found.site, month=OCTOBER)
 
 
 def test_a_month_is_closed_when_it_is_over_and_by_whom_may(found: Books) -> None:

@@ -9,9 +9,11 @@ from planner.costing.assumptions import Assumption
 from planner.costing.lines import CostKind
 from planner.domain.errors import InvalidValueError
 from planner.models import CostAsset
+from planner.selectors.accounts.assumptions import assumption_effects
 from planner.selectors.accounts.sheets import estimate_get
 from planner.services.accounts.assumptions import assumption_propose
-from tests.lib.books import Books, assumption_add, books
+from planner.services.accounts.costs import actual_book
+from tests.lib.books import Books, assumption_add, books, done, order_add
 
 pytestmark = pytest.mark.django_db
 
@@ -30,7 +32,7 @@ def _found() -> Books:
 
 def held(found: Books) -> Decimal:
     """What 200 min of the set cost."""
-    (line,) = estimate_get(order=found.order).of(CostKind.HEATER_SET)
+    (line,) = estimate_get(user=found.accountant, order=found.order).of(CostKind.HEATER_SET)
     return line.amount.amount
 
 
@@ -44,12 +46,13 @@ def test_the_listed_price_stands_until_a_way_is_assumed(found: Books) -> None:
 
 def test_the_line_opens_to_the_first_cost(found: Books) -> None:
     assumption_add(found.site, found.accountant, Assumption.WRITING_OFF, "2")
-    (line,) = estimate_get(order=found.order).of(CostKind.HEATER_SET)
+    (line,) = estimate_get(user=found.accountant, order=found.order).of(CostKind.HEATER_SET)
     assert {given.label: given.value for given in line.givens} == {
         "worked-out price": Decimal("2.5"),
         "first cost": 36000,
         "worth at the end": 6000,
         "life": 12000,
+        "used before": 0,
     }
 
 
@@ -59,3 +62,26 @@ def test_there_is_no_way_between_two_ways(found: Books) -> None:
             user=found.accountant, site=found.site, name=Assumption.WRITING_OFF, value=Decimal("1.5"),
             effective_from=date(2026, 12, 1), reason="told",
         )  # fmt: skip
+
+
+def test_booked_hours_use_up_a_set(found: Books) -> None:
+    assumption_add(found.site, found.accountant, Assumption.WRITING_OFF, "2")
+    CostAsset.objects.update(hours_before=11997)
+    done(found)
+    row = actual_book(user=found.accountant, work_order=found.order)
+    (line,) = (line for line in row.actual_lines if line["kind"] == CostKind.HEATER_SET)
+    assert line["quantity"] == "180"  # of 230 min, as 3 h of its 12000 h were left
+    assert CostAsset.objects.get().booked_seconds == 180 * 60
+    later = order_add(found.site, found.accountant, 2)
+    (line,) = estimate_get(user=found.accountant, order=later).of(CostKind.HEATER_SET)
+    assert line.amount.amount == 0
+
+
+def test_the_effect_of_another_way_is_seen_before_it_is_accepted(found: Books) -> None:
+    assumption_add(found.site, found.accountant, Assumption.WRITING_OFF, "1")
+    row = assumption_propose(
+        user=found.accountant, site=found.site, name=Assumption.WRITING_OFF, value=Decimal(2),
+        effective_from=date(2026, 12, 1), reason="sets wear by use",
+    )  # fmt: skip
+    (effect,) = assumption_effects(user=found.accountant, assumption=row)
+    assert effect.before != effect.after

@@ -90,7 +90,7 @@ def test_an_actual_prices_a_lot_by_its_material(found: Books, technician: Client
     lot = fill(found)
     price_of_fill(found)
     send(technician, "lot", lot=lot.pk, quantity="1.5")
-    (line,) = actual_get(order=found.order).of(CostKind.MATERIAL)
+    (line,) = actual_get(user=found.accountant, order=found.order).of(CostKind.MATERIAL)
     assert (line.item, line.amount.amount) == ("fill-f2", Decimal("45.00"))
 
 
@@ -99,9 +99,9 @@ def test_an_estimate_takes_the_material_of_the_injury_before_the_zones(found: Bo
     ZoneCure.objects.create(site=found.site, zone="sidewall", material=cushion, set_kind="pads")
     found.order.damages.update(material=fill(found).material)
     price_of_fill(found)
-    (line,) = estimate_get(order=found.order).of(CostKind.MATERIAL)
+    (line,) = estimate_get(user=found.accountant, order=found.order).of(CostKind.MATERIAL)
     # 1 litre at 1.5 kg.
     assert (line.item, line.amount.amount) == ("fill-f2", Decimal("45.00"))
     found.order.damages.update(material=None)
     with pytest.raises(InvalidValueError, match="no price of materials cushion"):
-        estimate_get(order=found.order)
+        estimate_get(user=found.accountant, order=found.order)

@@ -1,13 +1,18 @@
 """A heater set's hour by four ways, against figures worked out by hand."""
 
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
 import pytest
 
 from planner.costing.depreciation import Asset
-from planner.costing.rates import held_on
+from planner.costing.figures import Given
+from planner.costing.lines import CostSheet
+from planner.costing.rates import RateBook, held_on
 from planner.costing.set_hours import HeaterSetAsset, SetTerms, WritingOff, hour_prices
+from planner.costing.sheet import cost_sheet
+from planner.costing.work import HeaterSetUse, RepairWork
 from tests.lib.costing import aud
 
 OWNED = HeaterSetAsset(
@@ -57,3 +62,18 @@ def test_a_price_opens_to_what_it_was_made_from() -> None:
         "use in a year": 2000,
         "share lost in a year": Decimal("0.4"),
     }
+
+
+def test_by_hours_it_is_charged_until_its_life_is_used() -> None:
+    terms = SetTerms(way=WritingOff.BY_HOURS, hours_a_year=Decimal(2000), share=Decimal("0.4"))
+
+    def sheet_of(used: str) -> CostSheet:
+        (price,) = hour_prices(replace(OWNED, used_hours=Decimal(used)), terms)
+        held = RepairWork(heater_sets=(HeaterSetUse(heater_set="H1", minutes=Decimal(150)),))
+        return cost_sheet(held, RateBook(currency="AUD", prices=(price,)), date(2025, 1, 1))
+
+    assert sheet_of("11990").total == aud("6.25")  # 2.5 h at 2.50
+    (line,) = sheet_of("11999").lines
+    assert line.amount == aud("2.50")  # one hour is left
+    assert line.givens[-1] == Given(label="held beyond its life", value=Decimal(90), unit="min, not charged")
+    assert sheet_of("12500").total == aud(0)

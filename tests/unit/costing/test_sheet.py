@@ -121,3 +121,17 @@ def test_odds_are_from_0_to_1(odds: str) -> None:
 def test_overtime_is_part_of_the_minutes() -> None:
     with pytest.raises(InvalidValueError, match="overtime on skive"):
         StageLabour(stage="skive", grade="fitter", minutes=Decimal(10), overtime_minutes=Decimal(11))
+
+
+def test_two_taxes_are_two_lines() -> None:
+    taxes = (
+        rate("levy", "0.01"),
+        rate("purchase tax", "0.1"),
+        rate("purchase tax", "0.2", date(2026, 12, 1)),
+    )
+    sheet = cost_sheet(planned_work(), book(tax=taxes, taxed=frozenset({CostKind.TRANSPORT})), DAY)
+    # Of 300 for transport; the second rate of the purchase tax begins later.
+    assert {line.item: line.amount for line in sheet.of(CostKind.TAX)} == {
+        "levy": aud("3.00"),
+        "purchase tax": aud("30.00"),
+    }
