@@ -45,6 +45,7 @@ class ImportShape(serializers.Serializer[Any]):
     changed = serializers.IntegerField()
     unchanged = serializers.IntegerField()
     faults = CellFaultShape(many=True)
+    notes = CellFaultShape(many=True, help_text="what may be meant but rarely is; it stops nothing")
 
 
 class ImportPreviews(SiteView):
@@ -83,6 +84,7 @@ def _counted(preview: ImportPreview) -> dict[str, Any]:
         "changed": len(preview.changed),
         "unchanged": preview.unchanged,
         "faults": preview.faults,
+        "notes": preview.notes,
     }
 
 

@@ -1,56 +1,83 @@
 """Reading one cell: each reader says what it wants where the cell is something else."""
 
+import re
+from collections.abc import Callable, Iterable
 from datetime import date, datetime
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 from typing import Any
 
 from planner.domain.errors import InvalidValueError
 from planner.domain.size_reading import size_read
 
+Reader = Callable[[Any], Any]
 _YES, _NO = frozenset({"yes", "true", "1"}), frozenset({"no", "false", "0"})
+_NUMBER = re.compile(r"[+-]?[0-9]+(\.[0-9]+)?")
+_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+_FIRST_YEAR, _LAST_YEAR = 1990, 2099
 
 
 def words(cell: Any) -> str:
-    """Plain text."""
-    return str(cell)
+    """Plain text; a spreadsheet's whole number is text without a decimal point."""
+    if isinstance(cell, bool | date):
+        raise InvalidValueError(f"{_told(cell)} is a date or a yes or no, where text is wanted")
+    text = str(int(cell)) if isinstance(cell, float) and cell.is_integer() else str(cell)
+    if not text.isprintable():
+        raise InvalidValueError("holds a line break or a sign that can't be read")
+    return text
 
 
 def number(cell: Any) -> Decimal:
     """A number with a decimal point and no thousands' sign."""
     # A spreadsheet's number is a binary float: its shortest decimal text is what was typed.
-    text = repr(cell) if isinstance(cell, float) else str(cell)
-    try:
-        value = Decimal(text)
-    except InvalidOperation as fault:
-        raise InvalidValueError(f"{cell!r} is no number, such as 1234.50") from fault
+    value = Decimal(repr(cell)) if isinstance(cell, float) else _typed_number(cell)
     if not value.is_finite():
-        raise InvalidValueError(f"{cell!r} is no number, such as 1234.50")
+        raise InvalidValueError(f"{_told(cell)} is no number, such as 1234.50")
     return value
+
+
+def _typed_number(cell: Any) -> Decimal:
+    text = str(cell)
+    if text.endswith("%"):
+        raise InvalidValueError(f"{_told(cell)} is a percentage: write the share, such as 0.1 for 10 %")
+    if not _NUMBER.fullmatch(text):
+        raise InvalidValueError(
+            f"{_told(cell)} is no number, such as 1234.50: digits and a decimal point alone"
+        )
+    return Decimal(text)
 
 
 def whole(cell: Any) -> int:
     """A whole number."""
     value = number(cell)
     if value != value.to_integral_value():
-        raise InvalidValueError(f"{cell!r} is no whole number")
+        raise InvalidValueError(f"{_told(cell)} is no whole number")
     return int(value)
 
 
 def day(cell: Any) -> date:
-    """A date cell, or text such as 2026-11-25."""
-    if isinstance(cell, datetime):
-        return cell.date()
+    """A date cell, or text such as 2026-11-25; InvalidValueError for a year that can't be meant."""
+    found = cell if isinstance(cell, date) else _typed_day(cell)
+    found = found.date() if isinstance(found, datetime) else found
+    if not _FIRST_YEAR <= found.year <= _LAST_YEAR:
+        raise InvalidValueError(f"{found} lies outside the years {_FIRST_YEAR} to {_LAST_YEAR}")
+    return found
+
+
+def _typed_day(cell: Any) -> date:
+    text = str(cell)
     try:
-        return date.fromisoformat(str(cell))
+        if _DAY.fullmatch(text):
+            return date.fromisoformat(text)
     except ValueError as fault:
-        raise InvalidValueError(f"{cell!r} is no date, such as 2026-11-25") from fault
+        raise InvalidValueError(f"{_told(cell)} is no day of the calendar") from fault
+    raise InvalidValueError(f"{_told(cell)} is no date, such as 2026-11-25")
 
 
 def yes_or_no(cell: Any) -> bool:
     """Yes or no."""
     text = str(cell).lower()
     if text not in _YES | _NO:
-        raise InvalidValueError(f"{cell!r} is neither yes nor no")
+        raise InvalidValueError(f"{_told(cell)} is neither yes nor no")
     return text in _YES
 
 
@@ -58,15 +85,33 @@ def currency(cell: Any) -> str:
     """Three capital letters."""
     text = str(cell).upper()
     if len(text) != 3 or not text.isalpha() or not text.isascii():
-        raise InvalidValueError(f"{cell!r} is no currency, such as AUD")
+        raise InvalidValueError(f"{_told(cell)} is no currency, such as AUD")
     return text
 
 
 def lower(cell: Any) -> str:
     """Text in small letters."""
-    return str(cell).lower()
+    return words(cell).lower()
+
+
+def one_of(known: Iterable[str]) -> Reader:
+    """A reader of one of these words, in small letters or not."""
+    there = tuple(known)
+
+    def read(cell: Any) -> str:
+        text = lower(cell)
+        if text not in there:
+            raise InvalidValueError(f"{_told(cell)} is none of {', '.join(there)}")
+        return text
+
+    return read
 
 
 def size(cell: Any) -> str:
     """A tyre size in its normal form."""
-    return str(size_read(str(cell)).size)
+    return str(size_read(words(cell)).size)
+
+
+def _told(cell: Any) -> str:
+    """The cell as it is shown in a message."""
+    return repr(cell) if isinstance(cell, str) else f"'{cell}'"

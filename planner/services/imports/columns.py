@@ -6,6 +6,9 @@ from typing import Any
 
 from planner.domain.errors import InvalidValueError, UserError
 from planner.services.imports.table import TableRow
+from planner.services.imports.unreadable import Unreadable
+
+_BEYOND = "something stands here that no heading names: a comma inside a cell needs quotes around it"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,10 +76,17 @@ def row_read(columns: Sequence[Column], row: TableRow) -> tuple[dict[str, Any], 
                 faults.append(CellFault(row=row.number, column=each.name, message="is empty"))
             continue
         try:
-            values[each.field] = each.read(cell)
+            values[each.field] = _cell_read(each, cell)
         except UserError as fault:
             faults.append(CellFault(row=row.number, column=each.name, message=str(fault)))
+    faults += [CellFault(row=row.number, column=letter, message=_BEYOND) for letter in row.beyond]
     return values, faults
+
+
+def _cell_read(column: Column, cell: Any) -> Any:
+    if isinstance(cell, Unreadable):
+        raise InvalidValueError(cell.why)
+    return column.read(cell)
 
 
 def rows_read(
@@ -85,19 +95,26 @@ def rows_read(
     rows: Sequence[TableRow],
     more: Callable[[int, dict[str, Any]], Iterator[CellFault]] | None = None,
 ) -> tuple[list[CheckedRow], list[CellFault]]:
-    """The sound rows, and every fault by row and column; `more` finds further ones in a row that was read."""
+    """The sound rows, and every fault by row and column; `more` finds further ones in what could be read."""
     sound, faults, seen = [], [], dict[tuple[Any, ...], int]()
     for row in rows:
         values, found = row_read(columns, row)
-        if not found and more is not None:
-            found = list(more(row.number, values))
-        if not found:
-            checked = CheckedRow(number=row.number, values=values)
-            before = seen.setdefault(checked.key(key), row.number)
-            if before == row.number:
-                sound.append(checked)
-            else:
-                same = ", ".join(field.replace("_", " ") for field in key)
-                found = [CellFault(row=row.number, column="", message=f"the same {same} as row {before}")]
+        if more is not None:
+            found.extend(more(row.number, values))
+        checked = CheckedRow(number=row.number, values=values)
+        # Only of sound rows: a faulty one may have been meant to be another.
+        found = found or list(_twice(columns, key, checked, seen))
         faults.extend(found)
+        if not found:
+            sound.append(checked)
     return sound, faults
+
+
+def _twice(
+    columns: Sequence[Column], key: Sequence[str], row: CheckedRow, seen: dict[tuple[Any, ...], int]
+) -> Iterator[CellFault]:
+    """A fault where an earlier row is the same."""
+    before = seen.setdefault(row.key(key), row.number)
+    if before != row.number:
+        names = ", ".join(each.name for each in columns if each.field in key)
+        yield CellFault(row=row.number, column=names, message=f"the same {names} as row {before}")

@@ -2,35 +2,44 @@
 
 import csv
 import io
-import zipfile
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from openpyxl import load_workbook
-from openpyxl.utils.exceptions import InvalidFileException
+from openpyxl.utils import get_column_letter
 
 from planner.domain.errors import InvalidValueError
+from planner.services.imports.unreadable import Unreadable
+from planner.services.imports.workbook import sheet_lines
 
 # A previewed file travels with its page until it is confirmed.
 MOST_BYTES = 1_500_000
 MOST_ROWS = 50_000
+_ZIP, _OLD_WORKBOOK = b"PK\x03\x04", b"\xd0\xcf\x11\xe0"
+# Spaces that a spreadsheet or a web page leaves and that nobody sees.
+_UNSEEN = dict.fromkeys(map(ord, "\u200b\u2060\ufeff"), None) | {ord("\u00a0"): " ", ord("\u202f"): " "}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TableRow:
-    """A row by its number in the file, counted from 1 with the heading, and its cells by column."""
+    """A row by its number in the file, counted from 1 with the heading, and its cells by column.
+
+    `beyond` are the columns, by their letter, in which something stands that no heading names.
+    """
 
     number: int
     cells: dict[str, Any]
+    beyond: tuple[str, ...] = ()
 
 
 def table_read(name: str, raw: bytes) -> list[TableRow]:
     """The rows below the heading, without empty ones; InvalidValueError says why a file is not one."""
     if len(raw) > MOST_BYTES:
         raise InvalidValueError(f"the file is larger than {MOST_BYTES / 1_000_000} MB: split it")
-    lines = _xlsx(raw) if name.lower().endswith(".xlsx") else _csv(raw)
-    return list(_rows(lines))
+    if raw.startswith(_OLD_WORKBOOK):
+        raise InvalidValueError("the file is a workbook of an old kind: save it as XLSX or as CSV UTF-8")
+    is_workbook = raw.startswith(_ZIP) or name.lower().endswith(".xlsx")
+    return list(_rows(sheet_lines(raw) if is_workbook else _csv(raw)))
 
 
 def _rows(lines: Iterable[Sequence[Any]]) -> Iterator[TableRow]:
@@ -38,18 +47,31 @@ def _rows(lines: Iterable[Sequence[Any]]) -> Iterator[TableRow]:
     for number, line in enumerate(lines, start=1):
         if number > MOST_ROWS:
             raise InvalidValueError(f"the file has more than {MOST_ROWS} rows: split it")
-        if not any(_filled(cell) for cell in line):
+        tidied = [_tidied(cell) for cell in line]
+        if not any(_filled(cell) for cell in tidied):
             continue
         if heading is None:
-            heading = _heading(line)
+            heading = _heading(tidied)
         else:
-            cells = dict(zip(heading, (_tidied(cell) for cell in line), strict=False))
-            yield TableRow(number=number, cells=cells)
+            yield _row(number, heading, tidied)
     if heading is None:
         raise InvalidValueError("the file is empty: its first row names the columns")
 
 
+def _row(number: int, heading: list[str], line: list[Any]) -> TableRow:
+    named = dict(zip(heading, line, strict=False))
+    beyond = tuple(
+        get_column_letter(place)
+        for place, cell in enumerate(line, start=1)
+        if _filled(cell) and (place > len(heading) or not heading[place - 1])
+    )
+    return TableRow(number=number, cells=named, beyond=beyond)
+
+
 def _heading(line: Sequence[Any]) -> list[str]:
+    strange = next((cell for cell in line if isinstance(cell, Unreadable)), None)
+    if strange is not None:
+        raise InvalidValueError(f"the heading can't be read: a cell of it {strange.why}")
     names = [str(cell or "").strip().lower() for cell in line]
     twice = next((name for name in names if name and names.count(name) > 1), None)
     if twice is not None:
@@ -58,11 +80,11 @@ def _heading(line: Sequence[Any]) -> list[str]:
 
 
 def _filled(cell: Any) -> bool:
-    return cell is not None and str(cell).strip() != ""
+    return cell is not None and cell != ""
 
 
 def _tidied(cell: Any) -> Any:
-    return cell.strip() if isinstance(cell, str) else cell
+    return cell.translate(_UNSEEN).strip() if isinstance(cell, str) else cell
 
 
 def _csv(raw: bytes) -> Iterator[Sequence[Any]]:
@@ -71,19 +93,8 @@ def _csv(raw: bytes) -> Iterator[Sequence[Any]]:
     except UnicodeDecodeError as fault:
         raise InvalidValueError("the file is no UTF-8 text: save it as CSV UTF-8 or as XLSX") from fault
     first = text.partition("\n")[0]
-    delimiter = ";" if first.count(";") > first.count(",") else ","
+    delimiter = max((",", ";", "\t"), key=first.count)
     try:
         yield from csv.reader(io.StringIO(text), delimiter=delimiter, strict=True)
     except csv.Error as fault:
         raise InvalidValueError(f"the file is no sound CSV: {fault}") from fault
-
-
-def _xlsx(raw: bytes) -> Iterator[Sequence[Any]]:
-    try:
-        book = load_workbook(io.BytesIO(raw), read_only=True, data_only=True)
-    except (InvalidFileException, zipfile.BadZipFile, KeyError, ValueError, OSError) as fault:
-        raise InvalidValueError("the file is no sound XLSX workbook: save it again, or as CSV") from fault
-    sheet = book.worksheets[0] if book.worksheets else None
-    if sheet is None:
-        raise InvalidValueError("the workbook has no sheet")
-    yield from sheet.iter_rows(values_only=True)

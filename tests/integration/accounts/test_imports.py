@@ -46,8 +46,8 @@ labour,builder,h,45,AUD,0.2,1.5,2026-09-30,agreement
 FAULTS = [
     (2, "amount"), (3, "kind"), (4, "item"), (5, "unit"), (6, "amount"), (7, "amount"), (8, "currency"),
     (9, "loading"), (10, "loading"), (11, "overtime factor"), (12, "effective from"), (13, "effective from"),
-    (14, "effective from"), (15, "source"), (16, "item"), (18, ""), (19, "amount"), (20, "amount"),
-    (21, "currency"), (22, "effective from"),
+    (14, "effective from"), (15, "source"), (16, "item"), (18, "kind, item, effective from"), (19, "amount"),
+    (20, "amount"), (21, "currency"), (22, "effective from"),
 ]  # fmt: skip
 
 

@@ -4,31 +4,36 @@ import hashlib
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import partial
-from typing import Any
 
-from django.db import models, transaction
+from django.db import transaction
 
 from planner.domain.errors import InvalidValueError, NotFoundError
 from planner.domain.permissions import Action
 from planner.models import Site, User
 from planner.selectors.access import require_on_site
-from planner.services.accounts.imports.checking import row_faults, values_on_file
+from planner.selectors.accounts.known import known_get
+from planner.services.accounts.imports.checking import closed_faults, row_faults, row_notes
 from planner.services.accounts.imports.kinds import IMPORT_KINDS, ImportKind
+from planner.services.accounts.imports.writing import Change, changes_of, changes_write
 from planner.services.audit import audit_event_add
 from planner.services.imports.columns import CellFault, CheckedRow, columns_refuse, rows_read
-from planner.services.imports.table import table_read
+from planner.services.imports.table import TableRow, table_read
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ImportPreview:
-    """What an import would do: rows added, changed and left as they are, or every fault."""
+    """What an import would do: rows added, changed and left as they are, or every fault.
+
+    `notes` are what may be meant but rarely is: they stop nothing.
+    """
 
     kind: ImportKind
     sha256: str
     added: tuple[CheckedRow, ...]
-    changed: tuple[CheckedRow, ...]
+    changed: tuple[Change, ...]
     unchanged: int
     faults: tuple[CellFault, ...]
+    notes: tuple[CellFault, ...]
 
     @property
     def changes_nothing(self) -> bool:
@@ -39,23 +44,35 @@ class ImportPreview:
 def import_preview(*, user: User, site: Site, kind: str, name: str, raw: bytes) -> ImportPreview:
     """Read the file and say what it would do, without writing; InvalidValueError where it is no such file."""
     require_on_site(user=user, site=site, action=Action.MONEY_CHANGE)
-    found = IMPORT_KINDS.get(kind)
-    if found is None:
-        raise NotFoundError(f"there is no import of {kind}; there is {', '.join(IMPORT_KINDS)}")
+    found = kind_get(kind)
     rows = table_read(name, raw)
     columns_refuse(found.words, found.columns, rows)
-    sound, faults = rows_read(found.columns, found.key, rows, partial(row_faults, found, site))
-    on_file = _on_file(found, site)
-    added = tuple(row for row in sound if row.key(found.key) not in on_file)
-    known = [row for row in sound if row.key(found.key) in on_file]
-    changed = tuple(row for row in known if _differs(row, on_file[row.key(found.key)]))
+    return rows_preview(found, site, rows, hashlib.sha256(raw).hexdigest())
+
+
+def kind_get(name: str) -> ImportKind:
+    """The kind of that name; NotFoundError where there is none."""
+    found = IMPORT_KINDS.get(name)
+    if found is None:
+        raise NotFoundError(f"there is no import of {name}; there is {', '.join(IMPORT_KINDS)}")
+    return found
+
+
+def rows_preview(kind: ImportKind, site: Site, rows: Sequence[TableRow], sha256: str = "") -> ImportPreview:
+    """What the rows would do, for those who were asked what they may do."""
+    known = known_get(site=site)
+    sound, faults = rows_read(kind.columns, kind.key, rows, partial(row_faults, kind, site, known))
+    added, changed, unchanged = changes_of(kind, site, sound)
+    altering = [*added, *(change.row for change in changed)]
+    faults.extend(closed_faults(kind, known, altering))
     return ImportPreview(
-        kind=found,
-        sha256=hashlib.sha256(raw).hexdigest(),
+        kind=kind,
+        sha256=sha256,
         added=added,
         changed=changed,
-        unchanged=len(known) - len(changed),
-        faults=tuple(faults),
+        unchanged=unchanged,
+        faults=tuple(sorted(faults, key=lambda fault: fault.row)),
+        notes=tuple(row_notes(kind, known, altering)),
     )
 
 
@@ -72,28 +89,9 @@ def import_apply(*, user: User, site: Site, kind: str, name: str, raw: bytes, wh
                 f" the first in row {first.row}, {first.column}: {first.message}"
             )
         if not preview.changes_nothing:
-            _write(preview, site)
+            changes_write(preview.kind, site, user, why or f"file {name}", preview.added, preview.changed)
             _tell(preview, user, site, name, why)
     return preview
-
-
-def _on_file(kind: ImportKind, site: Site) -> dict[tuple[Any, ...], models.Model]:
-    rows = kind.model._default_manager.filter(site=site)
-    return {tuple(getattr(row, field) for field in kind.key): row for row in rows}
-
-
-def _differs(row: CheckedRow, on_file: models.Model) -> bool:
-    return values_on_file(on_file, list(row.values)) != row.values
-
-
-def _write(preview: ImportPreview, site: Site) -> None:
-    model = preview.kind.model
-    model._default_manager.bulk_create([model(site=site, **row.values) for row in preview.added])
-    on_file = _on_file(preview.kind, site) if preview.changed else {}
-    for row in preview.changed:
-        kept = on_file[row.key(preview.kind.key)]
-        version = getattr(kept, "version", 0) + 1
-        model._default_manager.filter(pk=kept.pk).update(**row.values, version=version)
 
 
 def _tell(preview: ImportPreview, user: User, site: Site, name: str, why: str) -> None:
@@ -105,9 +103,5 @@ def _tell(preview: ImportPreview, user: User, site: Site, name: str, why: str) -
         row=site,
         what=f"imported {preview.kind.words} from {name}: {added} added, {changed} changed",
         why=why,
-        details={"sha256": preview.sha256, "changed": _changed_values(preview.changed)},
+        details={"sha256": preview.sha256, "changed": [change.told() for change in preview.changed[:200]]},
     )
-
-
-def _changed_values(rows: Sequence[CheckedRow]) -> list[dict[str, str]]:
-    return [{field: str(value) for field, value in row.values.items()} for row in rows[:200]]
