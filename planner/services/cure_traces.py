@@ -76,7 +76,7 @@ def cure_log_look(
 def trace_of(log: CureLog, plan: CurePlan, judgement: CureJudgement) -> CureTrace:
     """The curves of a log with its moments and oddities in the order of time."""
     # A curve is not drawn across a gap: where nothing was read, nothing is shown.
-    gaps = np.flatnonzero(log.step_min > plan.gap_min) + 1
+    gaps = np.flatnonzero(np.diff(log.time_min) > plan.gap_min) + 1
     curves = [log.inside_c, log.outside_c, *([log.pressure_kpa] if len(log.pressure_kpa) else [])]
     broken = [np.insert(curve, gaps, np.nan) for curve in curves]
     shown = _shown(broken)

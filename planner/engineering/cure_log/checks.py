@@ -54,7 +54,7 @@ def timer_start(log: CureLog, plan: CurePlan, span: CureSpan) -> Check:
 
 def timed_minutes(log: CureLog, plan: CurePlan, span: CureSpan) -> float:
     """Minutes with both pads at the start temperature or above, dips and gaps left out [min]."""
-    rows = span.timed
+    rows = log.seen[(log.seen >= span.timed.start) & (log.seen < span.timed.stop)]
     hot = span.cooler_c[rows] >= plan.start_c - READ_C
     step = np.diff(log.time_min[rows])
     return float(step[hot[:-1] & hot[1:] & (step <= plan.gap_min)].sum())
@@ -74,7 +74,7 @@ def hold(log: CureLog, plan: CurePlan, span: CureSpan) -> Check:
         return _unanswered("hold", "no timed part")
     low = float(cooler.min())
     text = f"the cooler pad falls to {low:.0f} °C while timed, planned {plan.start_c:.0f} °C or above"
-    passed = low >= plan.start_c - READ_C
+    passed = low >= plan.start_c - 2 * READ_C  # once there, it may swing by as much as it is read
     if passed:
         text = f"the cooler pad stays at {low:.0f} °C or above while timed"
     return Check(name="hold", passed=passed, message=text)

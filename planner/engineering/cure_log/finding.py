@@ -13,6 +13,7 @@ class FindingKind(StrEnum):
     SWAPPED_SENSORS = "swapped_sensors"
     CLOCK_JUMP = "clock_jump"
     CLOCK_CHANGE = "clock_change"
+    NEWEST_FIRST = "newest_first"
     WRONG_UNIT = "wrong_unit"
 
 

@@ -12,11 +12,12 @@ from planner.engineering.cure_log.oddities import oddities, wrong_pad_units
 from planner.engineering.cure_log.plan import CurePlan
 from planner.engineering.cure_log.span import CureSpan, cure_span
 from planner.engineering.cure_log.worth import LoggedWorth, logged_worth
+from planner.engineering.heat.tridiagonal import FloatArray
 
 MOST_MISSING = 0.2
 """With more of the readings or of the timed minutes missing, a log is not judged [-]."""
 
-TOLD_ONLY = frozenset({FindingKind.CLOCK_CHANGE})
+TOLD_ONLY = frozenset({FindingKind.CLOCK_CHANGE, FindingKind.NEWEST_FIRST})
 """Findings that are shown but ask for no decision: the time is known all the same."""
 
 
@@ -93,11 +94,19 @@ def _lacking(log: CureLog, plan: CurePlan, span: CureSpan) -> tuple[str, ...]:
             reasons.append(f"the {name} pad has no readings")
         elif missing > MOST_MISSING:
             reasons.append(f"{missing:.0%} of the {name} pad's readings are missing")
-    step = np.diff(log.time_min[span.timed])
-    unseen = float(step[step > plan.gap_min].sum())
-    if unseen > MOST_MISSING * max(float(step.sum()), 1.0):
+    timed = log.time_min[span.timed]
+    unseen = sum(_overlap(timed, log.time_min, ends) for ends in log.silences(plan.gap_min))
+    if unseen > MOST_MISSING * max(float(np.ptp(timed)) if len(timed) else 0.0, 1.0):
         reasons.append(f"{unseen:.0f} min of the timed part are not in the log")
     return tuple(reasons)
+
+
+def _overlap(timed_min: FloatArray, time_min: FloatArray, ends: tuple[int, int]) -> float:
+    """How much of the timed part a silence between two readings takes [min]."""
+    if not len(timed_min):
+        return 0.0
+    first, last = max(timed_min[0], time_min[ends[0]]), min(timed_min[-1], time_min[ends[1]])
+    return max(0.0, float(last - first))
 
 
 def _reasons(

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from planner.domain.errors import InvalidValueError
 from planner.engineering.cure_log.finding import Finding
@@ -41,6 +42,12 @@ class CureLog:
             raise InvalidValueError("elapsed minutes of a cure log must not go back")
 
     @property
-    def step_min(self) -> FloatArray:
-        """Time between neighbouring readings [min]."""
-        return np.diff(self.time_min)
+    def seen(self) -> NDArray[np.intp]:
+        """The readings (rows) that have both pads."""
+        return np.flatnonzero(np.isfinite(self.inside_c) & np.isfinite(self.outside_c))
+
+    def silences(self, longest_min: float) -> list[tuple[int, int]]:
+        """The readings (rows) before and after each stretch without both pads longer than so many minutes."""
+        seen = self.seen
+        ends = np.flatnonzero(np.diff(self.time_min[seen]) > longest_min)
+        return [(int(seen[place]), int(seen[place + 1])) for place in ends]

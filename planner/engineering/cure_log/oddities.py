@@ -1,6 +1,6 @@
 """Gaps, spikes, swapped sensors and wrong units: one small detector for each."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,6 +18,9 @@ SPIKE_C = 15.0
 SPIKE_WINDOW = 7
 SWAP_C = 2.0
 """Pads closer than this are not told apart [°C]."""
+
+DRIFT_C_MIN = 1.0
+"""So fast may one pad truly pass the other [°C/min]."""
 
 HOLD_APART_C = 5.0
 """Planned holds closer than this do not tell which pad is which [°C]."""
@@ -45,15 +48,24 @@ SHOWN = 20
 def oddities(log: CureLog, plan: CurePlan) -> tuple[Finding, ...]:
     """Everything odd about a log, what was found while reading it first."""
     detectors = (gaps, spikes, swaps, swapped_throughout, wrong_units)
-    found = [list(detector(log, plan))[:SHOWN] for detector in detectors]
-    return (*log.findings, *(finding for each in found for finding in each))
+    found = [list(detector(log, plan)) for detector in detectors]
+    return tuple(finding for each in (log.findings, *found) for finding in _shown(each))
+
+
+def _shown(findings: Sequence[Finding]) -> Iterator[Finding]:
+    """The first of many, and how many more there are."""
+    yield from findings[:SHOWN]
+    more = findings[SHOWN:]
+    if more:
+        text = f"{len(more)} more like these"
+        yield Finding(kind=more[0].kind, message=text, from_min=more[0].from_min, to_min=more[-1].to_min)
 
 
 def gaps(log: CureLog, plan: CurePlan) -> Iterator[Finding]:
     """Stretches without readings longer than the plan allows."""
-    for place in _places(log.step_min > plan.gap_min):
-        minutes = log.step_min[place]
-        yield _found(log, FindingKind.GAP, f"no readings for {minutes:.0f} min", place, place + 1)
+    for before, after in log.silences(plan.gap_min):
+        minutes = log.time_min[after] - log.time_min[before]
+        yield _found(log, FindingKind.GAP, f"no readings for {minutes:.0f} min", before, after)
 
 
 def spikes(log: CureLog, plan: CurePlan) -> Iterator[Finding]:
@@ -80,11 +92,13 @@ def calm_pads(log: CureLog) -> tuple[FloatArray, FloatArray]:
 def swaps(log: CureLog, plan: CurePlan) -> Iterator[Finding]:
     """Places where the pads' difference turns over from one reading to the next: sensors changed places.
 
-    What both pads do together, such as heating up, does not show in their difference.
+    What both pads do together, such as heating up, does not show in their difference; what they may drift
+    apart between readings far apart does not count.
     """
     apart = log.inside_c - log.outside_c
     change = np.abs(np.diff(apart))
-    least = max(SWAP_C, SWAP_NOISE * float(np.nanmedian(change)) if np.isfinite(change).any() else 0.0)
+    noise = SWAP_NOISE * float(np.nanmedian(change)) if np.isfinite(change).any() else 0.0
+    least = np.maximum(max(SWAP_C, noise), DRIFT_C_MIN * np.diff(log.time_min))
     turned = np.abs(apart[:-1] + apart[1:]) < change / 4
     for place in _places((np.abs(apart[:-1]) > least) & turned):
         text = "inside and outside change places from one reading to the next: swapped sensors?"

@@ -46,6 +46,10 @@ def cure_log_read(rows: Sequence[Row], columns: ColumnMap) -> CureLog:
     """
     _check_table(rows, columns)
     kept, time_min, clock = _time(rows, columns)
+    if len(clock) and _runs_back(clock, len(kept)):
+        rows = rows[::-1]
+        kept, time_min, clock = _time(rows, columns)
+        clock = (_newest_first(time_min), *clock)
     named = (columns.inside, columns.outside, *columns.pressure)
     values = {name: np.array([number(rows[place].get(name)) for place in kept]) for name in named}
     pressures = [kilopascal(values[name], columns.pressure_unit) for name in columns.pressure]
@@ -86,6 +90,18 @@ def _time(rows: Sequence[Row], columns: ColumnMap) -> tuple[list[int], FloatArra
         _refuse_most(rows, columns, kept)
         time_min, odd = elapsed_as_told(told[kept])
     return kept, time_min, (*_untimed(rows, kept, time_min), *odd)
+
+
+def _runs_back(clock: Sequence[Finding], readings: int) -> bool:
+    """Whether the clock went back at nearly every reading: the newest stands first."""
+    return sum(found.kind is FindingKind.CLOCK_JUMP for found in clock) > 0.9 * (readings - 1)
+
+
+def _newest_first(time_min: FloatArray) -> Finding:
+    text = "the file has its newest reading first: it was read from its end"
+    return Finding(
+        kind=FindingKind.NEWEST_FIRST, message=text, from_min=float(time_min[0]), to_min=float(time_min[0])
+    )
 
 
 def _moment(row: Row, columns: ColumnMap) -> Cell:

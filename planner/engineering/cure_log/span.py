@@ -3,7 +3,9 @@
 from dataclasses import dataclass
 
 import numpy as np
+from scipy.ndimage import median_filter
 
+from planner.engineering.cure_log.clock import usual_step_min
 from planner.engineering.cure_log.log import CureLog
 from planner.engineering.cure_log.oddities import calm_pads
 from planner.engineering.cure_log.plan import CurePlan
@@ -11,6 +13,10 @@ from planner.engineering.heat.tridiagonal import FloatArray
 
 READ_C = 0.5
 """How finely a pad is read: that much below the start still starts the timer [°C]."""
+
+
+HALF_WINDOW_MIN = 0.5
+"""How far to either side a reading is calmed by its neighbours [min]."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,9 +69,19 @@ def cure_span(log: CureLog, plan: CurePlan) -> CureSpan:
 
 
 def bridged_pads(log: CureLog) -> tuple[FloatArray, FloatArray]:
-    """Both pads for calculation: spikes and missing readings bridged in straight lines [°C]."""
-    inside, outside = calm_pads(log)
-    return _bridged(log.time_min, inside), _bridged(log.time_min, outside)
+    """Both pads for calculation: spikes and missing readings bridged in straight lines [°C].
+
+    Of readings closer than that, each is the middle one of half a minute to either side.
+    """
+    inside, outside = (_bridged(log.time_min, pad) for pad in calm_pads(log))
+    beside = int(HALF_WINDOW_MIN / usual_step_min(np.diff(log.time_min)))
+    return _calmed(inside, beside), _calmed(outside, beside)
+
+
+def _calmed(pad_c: FloatArray, beside: int) -> FloatArray:
+    if not beside:
+        return pad_c
+    return np.asarray(median_filter(pad_c, size=2 * beside + 1, mode="nearest"), dtype=np.float64)
 
 
 def _bridged(time_min: FloatArray, pad_c: FloatArray) -> FloatArray:

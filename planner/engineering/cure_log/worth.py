@@ -93,17 +93,12 @@ def _faces(log: CureLog, plan: CurePlan, stop: int, times: FloatArray) -> FloatA
     pads = [pad[:stop] for pad in bridged_pads(log)]
     told = log.time_min[:stop]
     likely = np.stack([np.interp(times, told, pad) for pad in pads], axis=1)
-    least = np.stack([_at_worst(times, told, pad, plan.gap_min) for pad in pads], axis=1)
+    least = likely.copy()
+    for before, after in log.silences(plan.gap_min):
+        if after < stop:
+            within = (times > told[before]) & (times < told[after])
+            least[within] = [min(pad[before], pad[after]) for pad in pads]
     return np.stack([least, likely, likely], axis=1)
-
-
-def _at_worst(times: FloatArray, told_min: FloatArray, pad_c: FloatArray, gap_min: float) -> FloatArray:
-    """A pad with every gap at the temperature of its cooler end [°C]."""
-    worst = np.interp(times, told_min, pad_c)
-    for place in np.flatnonzero(np.diff(told_min) > gap_min):
-        inside = (times > told_min[place]) & (times < told_min[place + 1])
-        worst[inside] = min(pad_c[place], pad_c[place + 1])
-    return worst
 
 
 def _stage(case: CureCase, faces: FloatArray, place: int, seconds: float) -> StageBatch:

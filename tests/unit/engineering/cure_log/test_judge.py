@@ -5,6 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from planner.domain.cure_limits import ReleasePlace
 from planner.domain.cure_verdict import CureVerdict
 from planner.engineering.cure_log.columns import ColumnMap
 from planner.engineering.cure_log.finding import FindingKind
@@ -122,10 +123,110 @@ def test_pressure_dip_is_told_with_its_minutes() -> None:
     assert "falls to 103 kPa, 6 min too low from 100 min on" in judgement.why[0]
 
 
+def test_bags_too_high_are_told() -> None:
+    """45 psi is 310 kPa; held from the log's start until 280 min."""
+    minutes, inside, outside, pressure = readings()
+    judgement = judged(minutes, inside, outside, pressure * 1.5)
+    assert failed(judgement) == {"pressure"}
+    assert "rises to 310 kPa, 279 min too high from 0 min on" in judgement.why[0]
+
+
+def test_a_dip_during_the_heat_up_counts_once_the_bags_were_up() -> None:
+    minutes, inside, outside, pressure = readings()
+    pressure[10:14] = 0
+    assert failed(judged(minutes, inside, outside, pressure)) == {"pressure"}
+    pressure[:14] = 0
+    assert failed(judged(minutes, inside, outside, pressure)) == set()
+
+
+@pytest.mark.parametrize(("figure", "words"), [(2.0684, "bar labelled psi"), (206.84, "kPa labelled psi")])
+def test_any_unit_for_any_other(figure: float, words: str) -> None:
+    """30 psi is 2.068 bar and 206.8 kPa, here read as so many psi."""
+    minutes, inside, outside, pressure = readings()
+    judgement = judged(minutes, inside, outside, pressure * figure / 30)
+    assert any(words in each.message for each in judgement.findings)
+
+
+def test_what_pads_of_a_doubtful_unit_are_worth_is_not_told() -> None:
+    minutes, inside, outside, pressure = readings()
+    assert judged(minutes, inside * 1.8 + 32, outside * 1.8 + 32, pressure).worth is None
+
+
+def test_a_stretch_of_empty_cells_is_a_gap() -> None:
+    minutes, inside, outside, pressure = readings()
+    inside[100:112] = np.nan
+    judgement = judged(minutes, inside, outside, pressure)
+    gap = next(each for each in judgement.findings if each.kind is FindingKind.GAP)
+    assert (gap.from_min, gap.to_min, gap.message) == (99, 112, "no readings for 13 min")
+    (timed,) = [each for each in judgement.checks if each.name == "time_at_temperature"]
+    assert timed.message.startswith("185 min")  # 198 less the 13
+
+
+@pytest.mark.parametrize("step_min", [1 / 60, 1 / 6, 1.0])
+def test_a_noisy_good_log_is_within_plan(step_min: float) -> None:
+    """0.3 °C of noise, as thermocouples have, crosses the start temperature many times."""
+    noise = np.random.default_rng(7)
+    minutes, inside, outside, pressure = readings(step_min)
+    inside, outside = (pad + noise.normal(0, 0.3, len(pad)) for pad in (inside, outside))
+    assert judged(minutes, inside, outside, pressure).why == ()
+
+
+def test_readings_by_hand_every_quarter_of_an_hour() -> None:
+    minutes, *others = readings()
+    kept = (minutes % 15 == 0) | np.isin(minutes, (32, 229))
+    judgement = judged(
+        minutes[kept], *(each[kept].round() for each in others), plan=replace(PLAN, gap_min=15.0)
+    )
+    assert judgement.verdict is CureVerdict.WITHIN_PLAN
+
+
+def test_swapped_during_the_heat_up() -> None:
+    """Both rise by 2 °C a minute: the swap shows in their difference alone."""
+    minutes, inside, outside, pressure = readings()
+    outside = outside - 3
+    inside[15:25], outside[15:25] = outside[15:25].copy(), inside[15:25].copy()
+    found = judged(minutes, inside, outside, pressure).findings
+    assert [(each.kind, each.from_min) for each in found] == [
+        (FindingKind.SWAPPED_SENSORS, 14),
+        (FindingKind.SWAPPED_SENSORS, 24),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("place", "passed"), [(ReleasePlace.INSIDE_FACE, True), (ReleasePlace.HOTTEST, False)]
+)
+def test_released_where_it_is_measured(place: ReleasePlace, passed: bool) -> None:
+    """Pads at 87 °C when let go, while the middle of 60 mm lags far behind them."""
+    judgement = judged(*readings(), plan=replace(PLAN, release_place=place))
+    (release,) = [each for each in judgement.checks if each.name == "release"]
+    assert release.passed is passed
+    assert ("the hottest point at 120 °C by the model" in release.message) is not passed
+
+
+def test_without_the_repair_the_pads_answer_and_it_is_said() -> None:
+    plan = replace(PLAN, release_place=ReleasePlace.HOTTEST, case=None)
+    (release,) = [each for each in judged(*readings(), plan=plan).checks if each.name == "release"]
+    assert release.passed
+    assert "the hottest point not known" in release.message
+
+
 def test_short_cure() -> None:
     """198 min at temperature in the log; 220 planned."""
     judgement = judged(*readings(), plan=replace(PLAN, timed_min=220))
     assert failed(judgement) == {"time_at_temperature"}
+
+
+def test_pads_that_settle_too_low_for_the_charts_minutes() -> None:
+    """128 °C is above the timer's 120 and 12 below the hold; common practice allows 5."""
+    minutes, inside, outside, pressure = readings()
+    judgement = judged(minutes, np.minimum(inside, 128), np.minimum(outside, 128), pressure)
+    assert failed(judgement) == {"settling"}
+
+
+def test_each_pad_has_a_hold_of_its_own() -> None:
+    """An outside pad planned at 125 °C that goes to 139 passes it, although the inside may have 140."""
+    judgement = judged(*readings(), plan=replace(PLAN, outside_hold_c=125.0))
+    assert "the outside pad reaches 139 °C, at most 130 °C" in " ".join(judgement.why)
 
 
 def test_overshoot() -> None:
