@@ -3,9 +3,11 @@
 from celery import shared_task
 
 from planner.services.lever_trials import lever_baseline_run, lever_trial_run
+from planner.services.notice_mail import notice_mail
 from planner.services.plan_build_run import plan_build_run
 from planner.services.plan_builds import plan_build_reap
 from planner.services.plan_replays import plan_replay_run
+from planner.services.promise_notices import promise_notices_tell
 from planner.services.tyre_alarms import tyre_alarms_watch
 from planner.services.webhook_delivery import delivery_run, webhook_sweep
 
@@ -56,3 +58,16 @@ def sweep_webhooks() -> None:
 def watch_alarms() -> None:
     """Tell of hot tyres that nobody attends; each half minute by the clock of `beat`."""
     tyre_alarms_watch()
+
+
+@shared_task(name="planner.tasks.tell_promises")
+def tell_promises(plan_id: int) -> None:
+    """Tell followers what the published plan promises otherwise."""
+    promise_notices_tell(plan_id=plan_id)
+
+
+# A mail server that does not answer is asked again, up to half an hour later.
+@shared_task(name="planner.tasks.mail_notice", autoretry_for=(OSError,), retry_backoff=60, max_retries=5)
+def mail_notice(notice_id: int) -> None:
+    """Send one notice by e-mail."""
+    notice_mail(notice_id=notice_id)

@@ -25,6 +25,10 @@ class Environment:
             return self._fault(name, "is not set")
         return value if value.strip() else self._fault(name, "is empty")
 
+    def optional(self, name: str) -> str:
+        """A setting that may be left out: empty then."""
+        return (self._value(name, None) or "").strip()
+
     def secret(self, name: str, *, least_length: int = 1) -> str:
         """A secret, from the file that `NAME_FILE` names or from `NAME` itself."""
         path = self._value(f"{name}_FILE", None)

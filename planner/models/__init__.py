@@ -33,6 +33,8 @@ from planner.models.machine import Machine
 from planner.models.machine_position import MachinePosition
 from planner.models.machine_reading import MachineReading
 from planner.models.material import Material, MaterialLot, MaterialUse
+from planner.models.notice import Notice
+from planner.models.notice_choice import NoticeChoice
 from planner.models.plan import Plan
 from planner.models.plan_build import PlanBuild
 from planner.models.plan_replay import PlanReplay, ReplayedJob
@@ -52,6 +54,7 @@ from planner.models.technician import Technician
 from planner.models.tyre import Tyre
 from planner.models.tyre_delivery import TyreDelivery
 from planner.models.tyre_fitting import TyreFitting
+from planner.models.tyre_follow import TyreFollow
 from planner.models.tyre_watch import TyreWatch
 from planner.models.user import User
 from planner.models.user_preference import UserPreference
@@ -99,6 +102,8 @@ __all__ = [
     "Material",
     "MaterialLot",
     "MaterialUse",
+    "Notice",
+    "NoticeChoice",
     "PatternBreak",
     "Plan",
     "PlanBuild",
@@ -124,6 +129,7 @@ __all__ = [
     "TyreAlarm",
     "TyreDelivery",
     "TyreFitting",
+    "TyreFollow",
     "TyreWatch",
     "User",
     "UserPreference",

@@ -13,6 +13,7 @@ from planner.domain.size_reading import size_read
 from planner.domain.states import OPEN_WORK, TyreState, WorkOrderState
 from planner.models import Machine, Site, Tyre, User, WorkOrder
 from planner.selectors.access import may_on_site, require_on_site
+from planner.services.tyre_follows import tyre_follow
 from planner.services.tyres import damage_record, tyre_move, tyre_register
 from planner.services.work_orders import work_order_decide_to_repair, work_order_receive
 
@@ -33,6 +34,8 @@ class DamageReport:
 def damage_register(*, user: User, site: Site, report: DamageReport) -> WorkOrder:
     """Put it all on record, or nothing of it; the decision to repair as well where the user may take it.
 
+    Who registers it follows the tyre from then on.
+
     InvalidValueError where the size can't be read or is not this serial's, where the tyre is still fitted,
     or where it has an open order already.
     """
@@ -48,6 +51,7 @@ def damage_register(*, user: User, site: Site, report: DamageReport) -> WorkOrde
         order = work_order_receive(
             user=user, site=site, tyre=tyre, needed_by=report.needed_by, machine=machine, why=report.note
         )
+        tyre_follow(user=user, tyre=tyre)
         if may_on_site(user=user, site=site, action=Action.WORK_ORDER_DECIDE):
             work_order_decide_to_repair(user=user, work_order=order)
     return order

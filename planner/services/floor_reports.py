@@ -15,6 +15,7 @@ from planner.domain.states import StageRunState
 from planner.models import CureReading, Damage, HeaterSet, Position, Site, StageRun, Technician, User
 from planner.selectors.access import require_on_site
 from planner.selectors.floor_work import damage_of_job_get, hot_tyre_list
+from planner.services.alarm_notices import problem_tell
 from planner.services.audit import audit_event_add
 from planner.services.cure_readings import cure_reading_add
 from planner.services.injury_photos import injury_photo_add
@@ -72,6 +73,7 @@ def stage_problem(*, user: User, site: Site, tap: Tap, words: str) -> None:
             site=site, user=user, action="stage_problem", row=damage.work_order or damage,
             what=f"problem at {tap.stage.name} of {tap.job}", why=words,
         )  # fmt: skip
+        problem_tell(site=site, damage=damage, stage=tap.stage.name, words=words, at=tap.at)
 
 
 def stage_reading(*, user: User, site: Site, job: str, at: datetime, reading: GaugeReading) -> CureReading:

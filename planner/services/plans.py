@@ -20,6 +20,7 @@ from planner.selectors.day_problem import DayProblem
 from planner.selectors.plans import plan_content_get, plan_published_get
 from planner.services.audit import audit_event_add
 from planner.services.plan_replays import plan_replay_ask
+from planner.services.promise_notices import promise_notices_ask
 from planner.services.rows import row_add
 from planner.services.webhook_events import plan_published_tell
 
@@ -91,6 +92,7 @@ def plan_publish(*, user: User, plan: Plan, expected_number: int | None, why: st
         )
         plan_replay_ask(user=user, plan=row)
         plan_published_tell(plan=row, before=current)
+        promise_notices_ask(plan=row)
     return row
 
 

@@ -18,6 +18,7 @@ from django.utils.translation import gettext_lazy as _
 from planner.domain.errors import ConflictError, NotAllowedError, NotFoundError, UserError
 from planner.domain.permissions import Action, Role, may
 from planner.selectors.access import role_get, site_get, site_list
+from planner.selectors.notices import unread_count
 from planner.selectors.nouns import Site, User
 from planner.selectors.preferences import Reading, reading_get
 
@@ -71,6 +72,11 @@ class Here:
     def may(self) -> dict[str, bool]:
         """Every action by its name, for templates that show only what can be done."""
         return {action.value: may(self.role, action) for action in Action}
+
+    @property
+    def unread(self) -> int:
+        """How many notices are new to the reader."""
+        return unread_count(user=self.user, site=self.site)
 
     def allows(self, action: Action) -> bool:
         """Whether the reader may do this here."""

@@ -9,6 +9,7 @@ from planner.web.fleet.urls import urlpatterns as fleet
 from planner.web.floor.urls import urlpatterns as floor
 from planner.web.maintenance.urls import urlpatterns as maintenance
 from planner.web.materials.urls import urlpatterns as materials
+from planner.web.notices.urls import urlpatterns as notices
 from planner.web.record.urls import urlpatterns as record
 from planner.web.sheet.urls import urlpatterns as sheet
 from planner.web.supervisor.urls import urlpatterns as supervisor
@@ -24,6 +25,7 @@ on_site = [
     *cures,
     *record,
     *materials,
+    *notices,
 ]
 
 urlpatterns = [

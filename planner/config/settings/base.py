@@ -87,6 +87,11 @@ CELERY_BEAT_SCHEDULE = {
 # Networks of the site's own whose addresses a webhook may have beside public ones.
 WEBHOOK_NETWORKS: list[str] = []
 
+# E-mail goes to the console unless a way of running says otherwise.
+EMAIL_BACKEND = "django.core.mail.backends.console.EmailBackend"
+EMAIL_TIMEOUT = 20
+DEFAULT_FROM_EMAIL = "tyrewright@localhost"
+
 # The bearer of this token may read /metrics; with none, only this machine may.
 METRICS_TOKEN = ""
 

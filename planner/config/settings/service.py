@@ -75,6 +75,14 @@ SESSION_COOKIE_NAME = "__Host-session"
 CSRF_COOKIE_NAME = "__Host-csrf"
 
 WEBHOOK_NETWORKS = _environment.networks("WEBHOOK_NETWORKS")
+# Without a mail host notices stay in the app.
+EMAIL_HOST = _environment.optional("MAIL_HOST")
+EMAIL_BACKEND = f"django.core.mail.backends.{'smtp' if EMAIL_HOST else 'dummy'}.EmailBackend"
+EMAIL_PORT = _environment.integer("MAIL_PORT", 587, least=1, most=65535)
+EMAIL_USE_TLS = True
+EMAIL_HOST_USER = _environment.optional("MAIL_USER")
+EMAIL_HOST_PASSWORD = _environment.secret("MAIL_PASSWORD") if EMAIL_HOST_USER else ""
+DEFAULT_FROM_EMAIL = _environment.text("MAIL_FROM") if EMAIL_HOST else "tyrewright@localhost"
 
 LOGGING = logging_config("json", _environment.text("LOG_LEVEL", "INFO").upper())
 

@@ -95,6 +95,8 @@ def _user(row: Row) -> User:
     return User.objects.create_user(
         username=row["username"],
         password=row["password"],
+        # A name that no mail can reach (RFC 2606).
+        email=f"{row['username']}@{row['site']}.example",
         first_name=row["first_name"],
         last_name=row["last_name"],
         is_staff=row["role"] == Role.ADMINISTRATOR,

@@ -10,6 +10,7 @@ from django.views.decorators.http import require_POST
 
 from planner.domain.permissions import Action
 from planner.selectors.attendance import attended_tyre_list
+from planner.services.tyre_alarms import tyre_alarms_watch
 from planner.services.tyre_watches import watch_hand_over, watch_sign_off, watch_sign_on
 from planner.web.here import Here, show, site_page, tell
 
@@ -23,6 +24,8 @@ def alarm(request: HttpRequest, here: Here) -> HttpResponse:
     seen = hashlib.sha256(words.encode()).hexdigest()[:16] if words else ""
     if request.GET.get("seen", "") == seen:
         return HttpResponse(status=204)
+    # The clock of `beat` does this too; the first page that shows an alarm need not wait for it.
+    tyre_alarms_watch(site=here.site)
     return show(request, here, "parts/alarm.html", alarms=alarms, seen=seen)
 
 

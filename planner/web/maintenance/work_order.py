@@ -10,6 +10,7 @@ from planner.domain.plan import PlannedStage
 from planner.domain.states import NOT_BEGUN_WORK, OPEN_WORK, WORK_ORDER_STATES
 from planner.selectors.accounts.approvals import booked_needs_get
 from planner.selectors.audit_events import audit_event_list
+from planner.selectors.notices import is_following
 from planner.selectors.nouns import AuditEvent, Plan, WorkOrder
 from planner.selectors.order_cures import order_cure_list, plan_hold_list
 from planner.selectors.plan_odds import order_odds_map_get
@@ -45,7 +46,7 @@ def work_order(request: HttpRequest, here: Here, number: int) -> HttpResponse:
         decisions=_decisions(here, order), events=_events(here, order), cures=cures,
         holds=plan_hold_list(plan=plan, cures=cures) if order.state in OPEN_WORK else [],
         holds_back=order.state in NOT_BEGUN_WORK,
-        suggestion=_suggestion(here, order),
+        suggestion=_suggestion(here, order), is_following=is_following(user=here.user, tyre=order.tyre),
         need=booked_needs_get(user=here.user, site=here.site, orders=[order.pk]).get(order.pk),
     )  # fmt: skip
 

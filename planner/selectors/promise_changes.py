@@ -1,0 +1,66 @@
+"""What a plan promises otherwise than the one before it, and whom that concerns."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+
+from planner.domain.permissions import Action
+from planner.domain.states import OPEN_WORK
+from planner.models import Plan, Site, TyreFollow, User, WorkOrder
+from planner.selectors.access import require_on_site
+from planner.selectors.plan_promises import ReadyPromise, promise_map_get
+from planner.selectors.plans import plan_published_get
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PromiseChange:
+    """An open order whose promised ready time changes; None: not promised."""
+
+    order: WorkOrder
+    before: datetime | None
+    after: ReadyPromise | None
+    followers: tuple[User, ...]
+
+    @property
+    def now(self) -> datetime | None:
+        """The new time."""
+        return self.after.ready_at if self.after else None
+
+    @property
+    def is_later(self) -> bool:
+        """Whether it is worse than before."""
+        return self.before is not None and (self.now is None or self.now > self.before)
+
+
+def followed_change_list(*, site: Site, before: Plan | None, after: Plan) -> list[PromiseChange]:
+    """Every change that somebody follows who still belongs to the site, with who does; by order."""
+    old, new = promise_map_get(plan=before), promise_map_get(plan=after)
+    return [
+        PromiseChange(
+            order=order, before=_ready(old, order), after=new.get(order.code), followers=tuple(followers)
+        )
+        for order, followers in _followed(site)
+        if _ready(old, order) != _ready(new, order)
+    ]
+
+
+def tellings_get(*, user: User, site: Site, draft: Plan) -> list[PromiseChange]:
+    """What publishing the draft would tell whom."""
+    require_on_site(user=user, site=site, action=Action.PLAN_PUBLISH)
+    return followed_change_list(site=site, before=plan_published_get(user=user, site=site), after=draft)
+
+
+def _ready(promises: Mapping[str, ReadyPromise], order: WorkOrder) -> datetime | None:
+    promise = promises.get(order.code)
+    return promise.ready_at if promise else None
+
+
+def _followed(site: Site) -> list[tuple[WorkOrder, list[User]]]:
+    members = User.objects.filter(is_active=True, memberships__site=site)
+    followers: dict[int, list[User]] = {}
+    for follow in (
+        TyreFollow.objects.filter(site=site, user__in=members).select_related("user").order_by("pk")
+    ):
+        followers.setdefault(follow.tyre_id, []).append(follow.user)
+    orders = WorkOrder.objects.filter(site=site, state__in=OPEN_WORK, tyre__in=followers)
+    return [(order, followers[order.tyre_id]) for order in orders.select_related("tyre", "machine", "site")]

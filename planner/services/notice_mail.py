@@ -1,0 +1,38 @@
+"""Sending a notice by e-mail."""
+
+from django.core.mail import send_mail
+from django.db import transaction
+from django.utils import timezone, translation
+from django.utils.translation import gettext as _
+
+from planner.models import Notice, User
+from planner.selectors.access import role_get
+from planner.selectors.notices import wants_mail
+from planner.selectors.preferences import reading_get
+
+
+def notice_mail(*, notice_id: int) -> bool:
+    """Send it where its user wants mail and has an address; whether it went out now. Safe to run twice.
+
+    The row stays locked until the mail server has it, so a second worker waits and then finds it sent.
+    """
+    with transaction.atomic():
+        row = Notice.objects.select_for_update().filter(pk=notice_id, mailed_at__isnull=True).first()
+        if row is None or not _may_be_mailed(row):
+            return False
+        with translation.override(reading_get(user=row.user, site=row.site).language):
+            send_mail(f"{row.site.name}: {row.title}", _body(row), None, [row.user.email])
+        row.mailed_at = timezone.now()
+        row.save(update_fields=["mailed_at"])
+    return True
+
+
+def _may_be_mailed(row: Notice) -> bool:
+    user: User = row.user
+    is_member = role_get(user=user, site=row.site) is not None
+    return bool(user.email) and is_member and wants_mail(user=user, site=row.site)
+
+
+def _body(row: Notice) -> str:
+    closing = _("You can turn these e-mails off in Tyrewright, under Notices.")
+    return "\n\n".join(part for part in (row.title, row.words, closing) if part) + "\n"

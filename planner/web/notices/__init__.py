@@ -1,0 +1,1 @@
+"""Pages of what somebody is told: notices, and the tyres that they follow."""
