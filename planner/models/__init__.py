@@ -2,6 +2,7 @@
 
 from planner.models.api_token import ApiToken
 from planner.models.audit_event import AuditEvent
+from planner.models.calendar_feed import CalendarFeed
 from planner.models.closure import Closure
 from planner.models.cost_approval import CostApproval
 from planner.models.cost_asset import CostAsset
@@ -65,6 +66,7 @@ from planner.models.zone_cure import ZoneCure
 __all__ = [
     "ApiToken",
     "AuditEvent",
+    "CalendarFeed",
     "Closure",
     "CostApproval",
     "CostAsset",

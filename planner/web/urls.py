@@ -5,6 +5,8 @@ from django.urls import include, path
 from planner.web.accounts.urls import urlpatterns as accounts
 from planner.web.cures.urls import urlpatterns as cures
 from planner.web.entrance import sign_in, sites, today
+from planner.web.feeds.urls import secret_addresses
+from planner.web.feeds.urls import urlpatterns as feeds
 from planner.web.fleet.urls import urlpatterns as fleet
 from planner.web.floor.urls import urlpatterns as floor
 from planner.web.maintenance.urls import urlpatterns as maintenance
@@ -26,6 +28,7 @@ on_site = [
     *record,
     *materials,
     *notices,
+    *feeds,
 ]
 
 urlpatterns = [
@@ -33,5 +36,6 @@ urlpatterns = [
     path("sign-in/", sign_in.SignIn.as_view(), name="sign_in"),
     path("sign-out/", sign_in.SignOut.as_view(), name="sign_out"),
     path("sites/", sites.site_choice, name="site_choice"),
+    *secret_addresses,
     path("at/<slug:site>/", include(on_site)),
 ]

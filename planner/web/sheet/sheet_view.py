@@ -94,6 +94,15 @@ def sheets_of_day(here: Here, plan: Plan, day: date, technician: str = "") -> li
     return [writer.sheet(sheet) for sheet in sheets if not technician or sheet.technician == technician]
 
 
+def sheets_of_plan(here: Here, plan: Plan) -> list[SheetView]:
+    """The sheets of every shift that begins before the plan's horizon ends."""
+    content = plan_content_get(plan=plan)
+    writer = Writer(here=here, problem=content.problem, names=names_get(here, content.problem))
+    starts = [shift.span.start for each in content.problem.technicians for shift in each.shifts]
+    whole = Span(min(starts, default=0), content.problem.horizon_end)
+    return [writer.sheet(sheet) for sheet in shift_sheets(content.problem, content.plan.schedule, whole)]
+
+
 def day_span(here: Here, problem: BayProblem, day: date) -> Span:
     """A day of the site's calendar in bay time: 23 or 25 h where the clock changes."""
     first, last = (

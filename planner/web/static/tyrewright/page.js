@@ -24,6 +24,10 @@ document.addEventListener("click", (event) => {
   if (closer) closer.closest("dialog").close();
 });
 
+document.addEventListener("focusin", (event) => {
+  if (event.target.matches("[data-selects]")) event.target.select();
+});
+
 document.addEventListener("change", (event) => {
   if (event.target.closest("[data-submits]")) event.target.form.requestSubmit();
 });
