@@ -59,13 +59,14 @@ def _part(request: HttpRequest, here: Here, row: Plan) -> HttpResponse:
     trials = lever_trial_list(question=question) if question else []
     return show(
         request, here, "supervisor/help.html", row=row, question=question,
-        lever_rows=_rows(here, row, trials) if trials else [],
+        lever_rows=lever_rows(here, row, trials) if trials else [],
         is_open=question is not None and question.state in ("queued", "running"),
         tried=sum(trial.state == "done" for trial in trials),
     )  # fmt: skip
 
 
-def _rows(here: Here, row: Plan, trials: list[LeverTrialRow]) -> list[LeverRow]:
+def lever_rows(here: Here, row: Plan, trials: list[LeverTrialRow]) -> list[LeverRow]:
+    """The trials of a plan in the names of its bay."""
     content = plan_content_get(plan=row)
     names = names_get(here, content.problem)
     clock = partial(local_time, content.problem.origin, zone=here.zone)
