@@ -42,6 +42,8 @@ class SignedInView(APIView):
         """Sign in; read the body of a write once, which also keeps it within its limit."""
         super().initial(request, *args, **named)
         self.user = cast(User, request.user)
+        if request.auth is None and request._request.session.get("code_due"):
+            raise NotAllowedError("your one-time code is due: enter it on the pages first")
 
 
 class SiteView(SignedInView):

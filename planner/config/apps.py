@@ -3,6 +3,7 @@
 from django.apps import AppConfig
 
 from planner.config.celery import app
+from planner.config.sign_ins import watch_sign_ins
 
 
 class RunningConfig(AppConfig):
@@ -12,5 +13,6 @@ class RunningConfig(AppConfig):
     label = "running"
 
     def ready(self) -> None:
-        """Make our Celery application the one that services queue on."""
+        """Make our Celery application the one that services queue on; watch who signs in."""
         app.set_default()
+        watch_sign_ins()

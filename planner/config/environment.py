@@ -65,6 +65,14 @@ class Environment:
                 self._fault(name, f"must be networks such as 10.20.0.0/16, and has {network!r}")
         return found
 
+    def words(self, name: str, *known: str) -> list[str]:
+        """Some of the known words with commas between them; none where it is not set."""
+        found = [part.strip() for part in (self._value(name, None) or "").split(",") if part.strip()]
+        for word in found:
+            if word not in known:
+                self._fault(name, f"must be some of {', '.join(known)}, and has {word!r}")
+        return found
+
     def url(self, name: str, *schemes: str) -> str:
         """An address with one of these schemes and a host."""
         value = self.text(name)

@@ -12,6 +12,7 @@ from planner.domain.permissions import Action
 from planner.models import Site, User
 from planner.selectors.access import require_on_site
 from planner.services.rows import row_add, row_change, row_remove
+from planner.services.sessions import sessions_end
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,6 +102,7 @@ def noun_change(
         )
         _refuse_other_site(kind, row, site)
         _set_many(row, many, site)
+        _sign_out(row)
     return row
 
 
@@ -108,7 +110,16 @@ def noun_remove(*, user: User, site: Site, noun: str, row_id: int, why: str) -> 
     """Remove a row of the site that nothing needs any more; ConflictError names what still does."""
     kind = _kind(noun)
     require_on_site(user=user, site=site, action=kind.action)
-    row_remove(user=user, site=site, row=_row(kind, site, row_id), action=f"{noun}_remove", why=why)
+    row = _row(kind, site, row_id)
+    with transaction.atomic():
+        row_remove(user=user, site=site, row=row, action=f"{noun}_remove", why=why)
+        _sign_out(row)
+
+
+def _sign_out(row: models.Model) -> None:
+    """Whose role changed, or who left the site, signs in anew."""
+    if isinstance(row, nouns.SiteMembership):
+        sessions_end(user=row.user)
 
 
 def _kind(noun: str) -> Noun:

@@ -2,6 +2,7 @@
 
 from django.urls import include, path
 
+from planner.web.account.urls import urlpatterns as account
 from planner.web.accounts.urls import urlpatterns as accounts
 from planner.web.cures.urls import urlpatterns as cures
 from planner.web.entrance import sign_in, sites, today
@@ -35,6 +36,7 @@ urlpatterns = [
     path("", sites.home, name="home"),
     path("sign-in/", sign_in.SignIn.as_view(), name="sign_in"),
     path("sign-out/", sign_in.SignOut.as_view(), name="sign_out"),
+    *account,
     path("sites/", sites.site_choice, name="site_choice"),
     *secret_addresses,
     path("at/<slug:site>/", include(on_site)),

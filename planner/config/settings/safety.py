@@ -54,6 +54,10 @@ AXES_RESET_ON_SUCCESS = True
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
 AXES_VERBOSE = False
 
+# Roles that have to use one-time codes; anybody else may.
+CODES_FOR: list[str] = []
+OTP_TOTP_ISSUER = "Tyrewright"
+
 # A shift and its hand-over: a tablet left on the bench signs itself out overnight.
 SESSION_COOKIE_AGE = int(timedelta(hours=14).total_seconds())
 SESSION_COOKIE_SAMESITE = "Lax"

@@ -8,6 +8,7 @@ from urllib.parse import quote, urlsplit, urlunsplit
 from planner.config.environment import Environment
 from planner.config.settings.base import *  # noqa: F403
 from planner.config.settings.base import MIDDLEWARE, ROOT, logging_config
+from planner.domain.permissions import Role
 
 _environment = Environment(os.environ)
 
@@ -74,6 +75,7 @@ CSRF_COOKIE_SECURE = True
 SESSION_COOKIE_NAME = "__Host-session"
 CSRF_COOKIE_NAME = "__Host-csrf"
 
+CODES_FOR = _environment.words("CODES_FOR", *Role)
 WEBHOOK_NETWORKS = _environment.networks("WEBHOOK_NETWORKS")
 # Without a mail host notices stay in the app.
 EMAIL_HOST = _environment.optional("MAIL_HOST")
