@@ -35,6 +35,7 @@ class Assumption(StrEnum):
     CLEAR_ODDS = "odds called clear"
     LEAD_TIME = "lead time of a new tyre"
     REPAIR_TIME = "time that a repair takes"
+    CUSHION_KG_A_M2 = "cushion for a square metre of injury"
     OVERTIME_SHARE = "share of hands-on work in overtime"
     SEND_OUT_TIME = "time away when sent out"
     RETREAD_TIME = "time away for a retread"
@@ -89,6 +90,7 @@ ALLOWED: Mapping[Assumption, Allowed] = {
     Assumption.CLEAR_ODDS: _allowed("share", "0.5", "0.99"),
     Assumption.LEAD_TIME: _allowed("h", "0", "20000"),
     Assumption.REPAIR_TIME: _allowed("h", "0", "5000"),
+    Assumption.CUSHION_KG_A_M2: _allowed("kg a square metre", "0", "50"),
     Assumption.OVERTIME_SHARE: _allowed("share", "0", "1"),
     Assumption.SEND_OUT_TIME: _allowed("h", "0", "20000"),
     Assumption.RETREAD_TIME: _allowed("h", "0", "20000"),

@@ -48,6 +48,13 @@ class CostLine:
         return self.kind, self.item
 
     @property
+    def group(self) -> tuple[CostKind, str]:
+        """What lines that stand in for each other share: a stage of any grade, any set; else its item."""
+        if self.kind in {CostKind.LABOUR, CostKind.OVERTIME}:
+            return self.kind, self.item.rpartition(", ")[0] or self.item
+        return self.kind, "any set" if self.kind is CostKind.HEATER_SET else self.item
+
+    @property
     def amount(self) -> Money:
         """What it costs, in whole smallest units."""
         return (self.price * self.quantity / self.per).rounded(self.rounding)

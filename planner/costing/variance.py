@@ -8,6 +8,7 @@ from planner.domain.errors import InvalidValueError
 from planner.domain.money import Money, money_sum
 
 NOT_PLANNED = "not planned"
+MIX = "mix"
 
 # By kind: the cause where the quantity differs, the cause where the price does.
 _CAUSES: dict[CostKind, tuple[str, str]] = {
@@ -39,14 +40,14 @@ def variances(estimate: CostSheet, actual: CostSheet) -> tuple[Variance, ...]:
     """Every difference by cause; they add up to actual less estimate exactly.
 
     The quantity's part is its difference at the estimated price, rounded as the line is; the price's part is
-    all the rest of the line, so it carries what rounding leaves.
+    all the rest, so it carries what rounding leaves. Lines that stand in for each other, such as the grades
+    on one stage, are held against each other together: what another choice of them costs is the mix.
     """
     if estimate.currency != actual.currency:
         raise InvalidValueError(f"an estimate in {estimate.currency} has no variance in {actual.currency}")
-    planned = {line.key: line for line in estimate.lines}
-    recorded = {line.key: line for line in actual.lines}
-    keys = dict.fromkeys((*planned, *recorded))
-    parts = (part for key in keys for part in _line_variances(planned.get(key), recorded.get(key)))
+    planned, recorded = _grouped(estimate), _grouped(actual)
+    groups = dict.fromkeys((*planned, *recorded))
+    parts = (part for key in groups for part in _group_variances(planned.get(key, ()), recorded.get(key, ())))
     return tuple(part for part in parts if part.amount.amount)
 
 
@@ -56,6 +57,41 @@ def variance_by_cause(parts: tuple[Variance, ...], currency: str) -> dict[str, M
     return {
         cause: money_sum((part.amount for part in parts if part.cause == cause), currency) for cause in causes
     }
+
+
+def _grouped(sheet: CostSheet) -> dict[tuple[CostKind, str], tuple[CostLine, ...]]:
+    """The lines that stand in for each other, together."""
+    groups: dict[tuple[CostKind, str], tuple[CostLine, ...]] = {}
+    for line in sheet.lines:
+        groups[line.group] = (*groups.get(line.group, ()), line)
+    return groups
+
+
+def _group_variances(planned: tuple[CostLine, ...], recorded: tuple[CostLine, ...]) -> Iterator[Variance]:
+    keys = {line.key for line in planned}, {line.key for line in recorded}
+    if planned and recorded and keys[0] != keys[1]:
+        yield from _mixed_variances(planned, recorded)
+        return
+    pairs: dict[tuple[CostKind, str], list[CostLine | None]] = {}
+    for place, lines in enumerate((planned, recorded)):
+        for line in lines:
+            pairs.setdefault(line.key, [None, None])[place] = line
+    for one, two in pairs.values():
+        yield from _line_variances(one, two)
+
+
+def _mixed_variances(planned: tuple[CostLine, ...], recorded: tuple[CostLine, ...]) -> Iterator[Variance]:
+    """The quantity's part at the average estimated price, and the rest: other grades, sets or rates."""
+    first = planned[0]
+    before, after = (
+        money_sum((line.amount for line in lines), first.price.currency) for lines in (planned, recorded)
+    )
+    quantities = [sum(line.quantity for line in lines) for lines in (planned, recorded)]
+    more = before * (quantities[1] - quantities[0]) / quantities[0] if quantities[0] else before * 0
+    quantity = more.rounded(first.rounding)
+    item = first.group[1]
+    yield Variance(kind=first.kind, item=item, cause=_CAUSES[first.kind][0], amount=quantity)
+    yield Variance(kind=first.kind, item=item, cause=MIX, amount=after - before - quantity)
 
 
 def _line_variances(planned: CostLine | None, recorded: CostLine | None) -> Iterator[Variance]:

@@ -7,8 +7,8 @@ from decimal import Decimal
 from planner.costing.assumptions import Assumed, Assumption
 from planner.costing.rates import RateBook
 from planner.models import Site
+from planner.selectors.accounts.bay import CostedBay, costed_bay_get
 from planner.selectors.accounts.books import assumed_get, rate_book_get, site_day
-from planner.selectors.accounts.planned_work import Grades, grades_get
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -19,7 +19,7 @@ class Desk:
     day: date
     book: RateBook
     assumed: Assumed
-    grades: Grades
+    bay: CostedBay
 
     def changed(self, name: Assumption, value: Decimal) -> "Desk":
         """The same with one assumption changed, and with all that is worked out from it."""
@@ -32,4 +32,4 @@ def desk_get(*, site: Site, day: date | None = None) -> Desk:
     day = day or site_day(site)
     assumed = assumed_get(site=site, day=day)
     book = rate_book_get(site=site, assumed=assumed)
-    return Desk(site=site, day=day, book=book, assumed=assumed, grades=grades_get(site=site))
+    return Desk(site=site, day=day, book=book, assumed=assumed, bay=costed_bay_get(site=site))

@@ -6,8 +6,8 @@ from datetime import date
 
 from planner.models import CostRate, HeaterSet, Material, Site, SizeClass, Technician
 from planner.models.cost_rate import EXCHANGE
+from planner.selectors.accounts.bay import UNGRADED
 from planner.selectors.accounts.books import last_closed, site_day
-from planner.selectors.accounts.planned_work import UNGRADED
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

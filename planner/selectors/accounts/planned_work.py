@@ -1,56 +1,31 @@
 """What a repair is expected to take, from its route, its injuries and the site's assumptions."""
 
-from collections import Counter
+from collections import defaultdict
 from collections.abc import Iterator
-from dataclasses import dataclass
 from decimal import Decimal
 
 from planner.costing.assumptions import Assumed, Assumption
 from planner.costing.work import HeaterSetUse, MaterialUse, RepairWork, StageLabour
 from planner.domain.injury import InjuryMeasure
 from planner.domain.size_reading import size_read
-from planner.domain.sizes import SizeRange
 from planner.domain.work import Stage, StageKind
-from planner.models import Damage, HeaterSet, Site, Technician, WorkOrder, ZoneCure
-from planner.selectors.day_problem.jobs import stages_of
-from planner.selectors.routes import route_get
+from planner.models import Damage, Site, WorkOrder
+from planner.selectors.accounts.bay import CostedBay
 
 REPAIR_RUBBER = "repair rubber"
-UNGRADED = "technician"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Grades:
-    """The usual grade of each skill: the commonest among the technicians who have it."""
-
-    by_skill: dict[str, str]
-
-    def of(self, skill: str | None) -> str:
-        """The grade that is paid for work with this skill."""
-        return self.by_skill.get(skill or "", UNGRADED)
-
-
-def grades_get(*, site: Site) -> Grades:
-    """The usual grade of each skill on the site."""
-    found: dict[str, Counter[str]] = {}
-    for technician in Technician.objects.filter(site=site, active=True).prefetch_related("skills"):
-        for skill in technician.skills.all():
-            found.setdefault(skill.code, Counter())[technician.grade or UNGRADED] += 1
-    usual = {skill: min(grades, key=lambda grade: (-grades[grade], grade)) for skill, grades in found.items()}
-    return Grades(by_skill=usual)
-
-
-def planned_work_get(*, order: WorkOrder, assumed: Assumed, grades: Grades) -> RepairWork:
+def planned_work_get(*, order: WorkOrder, assumed: Assumed, bay: CostedBay) -> RepairWork:
     """The work of every injury of the order; InvalidValueError or NotFoundError says what is missing."""
-    planned = [(damage, _stages(order, damage)) for damage in order.damages.all()]
+    planned = [(damage, bay.stages_of(order, damage)) for damage in order.damages.all()]
     stages = [stage for _, each in planned for stage in each]
     overtime = assumed.or_else(Assumption.OVERTIME_SHARE, Decimal(0))
     hot = sum((stage.minutes for stage in stages if stage.kind is StageKind.ENERGISED), 0)
     return RepairWork(
-        labour=summed_labour(_labour(order.site, stages, grades, overtime)),
-        materials=_fill(order, [damage for damage, _ in planned], assumed[Assumption.RUBBER_KG_A_LITRE]),
+        labour=summed_labour(_labour(order.site, stages, bay, overtime)),
+        materials=_materials([damage for damage, _ in planned], assumed, bay),
         energy_kwh=assumed[Assumption.SET_KWH_AN_HOUR] * hot / 60,
-        heater_sets=_heater_sets(order, planned),
+        heater_sets=_heater_sets(order, planned, bay),
         bay_minutes=Decimal(sum(stage.minutes for stage in stages if stage.place)),
         trips=assumed[Assumption.TRIPS],
         inspections=assumed[Assumption.INSPECTIONS],
@@ -72,20 +47,18 @@ def summed_labour(parts: Iterator[StageLabour]) -> tuple[StageLabour, ...]:
     )
 
 
-def _stages(order: WorkOrder, damage: Damage) -> tuple[Stage, ...]:
-    size = size_read(order.tyre.size).size
-    route = order.route or route_get(site=order.site, size=size, zone=damage.zone)
-    return stages_of(route, damage)
-
-
-def _fill(order: WorkOrder, damages: list[Damage], kg_a_litre: Decimal) -> tuple[MaterialUse, ...]:
-    """What fills each injury: its own material, else the zone's, else plain repair rubber."""
-    usual = dict(ZoneCure.objects.filter(site=order.site).values_list("zone", "material__code"))
-    kg: dict[str, Decimal] = {}
+def _materials(damages: list[Damage], assumed: Assumed, bay: CostedBay) -> tuple[MaterialUse, ...]:
+    """What fills each injury (its own material, the zone's, or plain repair rubber), and its cushion."""
+    cushion_kg = assumed.or_else(Assumption.CUSHION_KG_A_M2, Decimal(0))
+    kg: dict[str, Decimal] = defaultdict(Decimal)
     for damage in damages:
-        own = damage.material.code if damage.material else usual.get(damage.zone, REPAIR_RUBBER)
+        zone = bay.cures.get(damage.zone)
+        own = damage.material or (zone.material if zone else None)
         litres = damage.injury.measured(InjuryMeasure.VOLUME_CM3) / 1000
-        kg[own] = kg.get(own, Decimal(0)) + litres * kg_a_litre
+        kg[own.code if own else REPAIR_RUBBER] += litres * assumed[Assumption.RUBBER_KG_A_LITRE]
+        if zone is not None and zone.cushion is not None:
+            square_metres = damage.injury.measured(InjuryMeasure.AREA_CM2) / 10_000
+            kg[zone.cushion.code] += square_metres * cushion_kg
     return tuple(MaterialUse(material=code, quantity=quantity) for code, quantity in kg.items() if quantity)
 
 
@@ -95,7 +68,7 @@ def attended_kinds(site: Site) -> frozenset[StageKind]:
     return frozenset({StageKind.ENERGISED, *cooling})
 
 
-def _labour(site: Site, stages: list[Stage], grades: Grades, overtime: Decimal) -> Iterator[StageLabour]:
+def _labour(site: Site, stages: list[Stage], bay: CostedBay, overtime: Decimal) -> Iterator[StageLabour]:
     """Hands-on work with its share of overtime, and the share of an attendant that a cure takes."""
     attended = attended_kinds(site)
     for stage in stages:
@@ -103,34 +76,22 @@ def _labour(site: Site, stages: list[Stage], grades: Grades, overtime: Decimal) 
         if stage.kind is StageKind.HANDS_ON:
             yield StageLabour(
                 stage=stage.name,
-                grade=grades.of(stage.skill),
+                grade=bay.grade_of(stage.skill),
                 minutes=minutes,
                 overtime_minutes=minutes * overtime,
             )
         elif stage.kind in attended:
             share = Decimal(stage.minutes) / site.cures_per_attendant
-            yield StageLabour(stage=stage.name, grade=grades.of(site.watch_skill), minutes=share)
+            yield StageLabour(stage=stage.name, grade=bay.grade_of(site.watch_skill), minutes=share)
 
 
 def _heater_sets(
-    order: WorkOrder, planned: list[tuple[Damage, tuple[Stage, ...]]]
+    order: WorkOrder, planned: list[tuple[Damage, tuple[Stage, ...]]], bay: CostedBay
 ) -> tuple[HeaterSetUse, ...]:
     held: dict[str, Decimal] = {}
     for damage, stages in planned:
         minutes = sum(stage.minutes for stage in stages if stage.block)
-        code = _fitting_set(order, damage) if minutes else None
+        code = bay.set_for(size_read(order.tyre.size).size, damage.zone) if minutes else None
         if code is not None:
             held[code] = held.get(code, Decimal(0)) + minutes
     return tuple(HeaterSetUse(heater_set=code, minutes=minutes) for code, minutes in held.items())
-
-
-def _fitting_set(order: WorkOrder, damage: Damage) -> str | None:
-    """The first set, by code, that fits the size and the zone."""
-    size = size_read(order.tyre.size).size
-    sets = HeaterSet.objects.filter(site=order.site, active=True, fits__zone=damage.zone).distinct()
-    for row in sets.prefetch_related("fits"):
-        for fit in row.fits.all():
-            ends = size_read(fit.smallest_size).size, size_read(fit.largest_size).size
-            if fit.zone == damage.zone and SizeRange(smallest=ends[0], largest=ends[1]).holds(size):
-                return row.code
-    return None

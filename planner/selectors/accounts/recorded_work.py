@@ -8,18 +8,18 @@ from django.db.models import Sum
 
 from planner.costing.lines import CostKind
 from planner.costing.work import HeaterSetUse, MaterialUse, RepairWork, StageLabour
-from planner.domain.size_reading import size_read
 from planner.domain.states import WorkOrderState
 from planner.domain.work import StageKind
-from planner.models import CostUse, RouteStage, Shift, StageRun, Technician, WorkOrder
+from planner.models import CostUse, Shift, StageRun, WorkOrder
 from planner.models import MaterialUse as LotUse
-from planner.selectors.accounts.planned_work import UNGRADED, Grades, attended_kinds, summed_labour
-from planner.selectors.routes import route_get
+from planner.selectors.accounts.bay import UNGRADED, CostedBay
+from planner.selectors.accounts.planned_work import attended_kinds, summed_labour
 
 
-def recorded_work_get(*, order: WorkOrder, grades: Grades) -> RepairWork:
+def recorded_work_get(*, order: WorkOrder, bay: CostedBay) -> RepairWork:
     """The recorded work of an order; what still runs is not counted."""
-    runs = [run for run in order.stage_runs.select_related("damage", "heater_set") if run.ended_at]
+    rows = order.stage_runs.select_related("heater_set").prefetch_related("technicians")
+    runs = [run for run in rows if run.ended_at]
     used = {
         (row["kind"], row["item"]): row["total"]
         for row in CostUse.objects.filter(work_order=order)
@@ -28,7 +28,7 @@ def recorded_work_get(*, order: WorkOrder, grades: Grades) -> RepairWork:
         .annotate(total=Sum("quantity"))
     }
     return RepairWork(
-        labour=summed_labour(_labour(order, runs, grades)),
+        labour=summed_labour(_labour(order, runs, bay)),
         materials=_materials(order, used),
         energy_kwh=_of_kind(used, CostKind.ENERGY),
         heater_sets=_heater_sets(runs),
@@ -61,12 +61,12 @@ def _elapsed(start: datetime, end: datetime) -> Decimal:
     return Decimal(max(int((end - start).total_seconds()), 0)) / 60
 
 
-def _labour(order: WorkOrder, runs: list[StageRun], grades: Grades) -> Iterator[StageLabour]:
-    attended = attended_kinds(order.site)
+def _labour(order: WorkOrder, runs: list[StageRun], bay: CostedBay) -> Iterator[StageLabour]:
+    attended, kinds, rosters = attended_kinds(order.site), _stage_kinds(order, bay), _rosters(runs)
     for run in runs:
-        if _kind(order, run) in attended:
+        if kinds.get((run.damage_id, run.sequence)) in attended:
             share = _minutes(run) / order.site.cures_per_attendant
-            yield StageLabour(stage=run.name, grade=grades.of(order.site.watch_skill), minutes=share)
+            yield StageLabour(stage=run.name, grade=bay.grade_of(order.site.watch_skill), minutes=share)
             continue
         for technician in run.technicians.all():
             minutes = _minutes(run)
@@ -74,25 +74,36 @@ def _labour(order: WorkOrder, runs: list[StageRun], grades: Grades) -> Iterator[
                 stage=run.name,
                 grade=technician.grade or UNGRADED,
                 minutes=minutes,
-                overtime_minutes=minutes - _rostered(technician, run),
+                overtime_minutes=minutes - _rostered(rosters.get(technician.pk, []), run),
             )
 
 
-def _kind(order: WorkOrder, run: StageRun) -> str:
-    route = order.route or route_get(
-        site=order.site, size=size_read(order.tyre.size).size, zone=run.damage.zone
-    )
-    found = RouteStage.objects.filter(route=route, sequence=run.sequence).values_list("kind", flat=True)
-    return found.first() or StageKind.HANDS_ON
+def _stage_kinds(order: WorkOrder, bay: CostedBay) -> dict[tuple[int, int], StageKind]:
+    """The kind of every stage, by injury and place in its route."""
+    return {
+        (damage.pk, stage.sequence): StageKind(stage.kind)
+        for damage in order.damages.all()
+        for stage in bay.route_of(order, damage.zone).stages.all()
+    }
 
 
-def _rostered(technician: Technician, run: StageRun) -> Decimal:
-    """The part of the run inside the technician's shifts; all of it before the first shift on file [min]."""
+def _rosters(runs: list[StageRun]) -> dict[int, list[Shift]]:
+    """The shifts of everybody who worked, by technician, up to the end of the work."""
+    people = {technician.pk for run in runs for technician in run.technicians.all()}
+    last = max((run.ended_at or run.started_at for run in runs), default=None)
+    rosters: dict[int, list[Shift]] = {}
+    if people and last:
+        for shift in Shift.objects.filter(technician__in=people, starts_at__lt=last):
+            rosters.setdefault(shift.technician_id, []).append(shift)
+    return rosters
+
+
+def _rostered(shifts: list[Shift], run: StageRun) -> Decimal:
+    """The part of the run inside the shifts; all of it before the first shift on file [min]."""
     end = run.ended_at or run.started_at
-    shifts = Shift.objects.filter(technician=technician)
-    if not shifts.filter(starts_at__lte=run.started_at).exists():
+    if not any(shift.starts_at <= run.started_at for shift in shifts):
         return _minutes(run)
-    during = shifts.filter(starts_at__lt=end, ends_at__gt=run.started_at)
+    during = [shift for shift in shifts if shift.starts_at < end and shift.ends_at > run.started_at]
     parts = (_elapsed(max(shift.starts_at, run.started_at), min(shift.ends_at, end)) for shift in during)
     return min(sum(parts, Decimal(0)), _minutes(run))
 

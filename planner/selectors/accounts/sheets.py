@@ -45,14 +45,13 @@ def actual_get(*, user: User, order: WorkOrder) -> CostSheet:
 
 def estimated(order: WorkOrder, desk: Desk) -> CostSheet:
     """The planned work on a desk, for those who were asked what they may do."""
-    return cost_sheet(
-        planned_work_get(order=order, assumed=desk.assumed, grades=desk.grades), desk.book, desk.day
-    )
+    work = planned_work_get(order=order, assumed=desk.assumed, bay=desk.bay)
+    return cost_sheet(work, desk.book, desk.day)
 
 
 def recorded(order: WorkOrder, desk: Desk) -> CostSheet:
     """The recorded work on a desk, for those who were asked what they may do."""
-    return cost_sheet(recorded_work_get(order=order, grades=desk.grades), desk.book, desk.day)
+    return cost_sheet(recorded_work_get(order=order, bay=desk.bay), desk.book, desk.day)
 
 
 def lines_filed(sheet: CostSheet) -> list[dict[str, Any]]:

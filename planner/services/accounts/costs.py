@@ -2,27 +2,23 @@
 
 from contextlib import suppress
 from dataclasses import dataclass
-from datetime import date
 from decimal import Decimal
 from typing import Any
 
 from django.db import transaction
-from django.db.models import F
 
-from planner.costing.lines import CostKind, CostSheet
-from planner.costing.variance import variance_by_cause, variances
+from planner.costing.lines import CostKind
 from planner.domain.errors import ConflictError, InvalidValueError, UserError
-from planner.domain.money import minor_units
 from planner.domain.permissions import Action
-from planner.domain.states import NOT_BEGUN_WORK, WorkOrderState
-from planner.models import CostAsset, CostRepair, CostUse, CostVariance, Site, User, WorkOrder
+from planner.domain.states import NOT_BEGUN_WORK
+from planner.models import CostRepair, CostUse, CostVariance, Site, User, WorkOrder
 from planner.selectors.access import require_on_site
-from planner.selectors.accounts.books import new_tyre_price, open_month, site_day
-from planner.selectors.accounts.comparisons import repair_hours
-from planner.selectors.accounts.desk import Desk, desk_get
+from planner.selectors.accounts.books import open_month, site_day
+from planner.selectors.accounts.desk import desk_get
 from planner.selectors.accounts.months import COSTED_ENDS, unbooked_orders
-from planner.selectors.accounts.sheets import estimated, lines_filed, recorded, sheet_of
+from planner.selectors.accounts.sheets import recorded
 from planner.selectors.accounts.uses import METERED
+from planner.services.accounts.booked import actual_values, estimate_values, set_hours_count, variance_rows
 from planner.services.rows import row_add, row_change
 
 
@@ -82,8 +78,7 @@ def estimate_renew(*, user: User, work_order: WorkOrder, why: str) -> None:
 
 
 def _estimate_booked(user: User, work_order: WorkOrder, why: str) -> CostRepair:
-    sheet = estimated(work_order, desk_get(site=work_order.site))
-    values = {"estimate_minor": minor_units(sheet.total), "estimate_lines": lines_filed(sheet)}
+    values = estimate_values(work_order, desk_get(site=work_order.site))
     return _booked(user, work_order, values, "estimate_book", why)
 
 
@@ -101,10 +96,10 @@ def actual_book(*, user: User, work_order: WorkOrder, why: str = "") -> CostRepa
         if not CostRepair.objects.filter(work_order=work_order).exists():
             _estimate_booked(user, work_order, why)
         actual = recorded(work_order, desk)
-        values = _outcome(work_order, actual, desk) | {"month": month}
+        values = actual_values(work_order, actual, desk) | {"month": month}
         row = _booked(user, work_order, values, "actual_book", why)
-        _variances_keep(row, month, actual)
-        _set_hours_count(work_order.site, actual)
+        CostVariance.objects.bulk_create(variance_rows(row, actual))
+        set_hours_count(work_order.site, actual)
     return row
 
 
@@ -129,19 +124,6 @@ def actuals_book(*, user: User, site: Site) -> Booked:
     return Booked(count=count, faults=tuple(faults))
 
 
-def _outcome(order: WorkOrder, actual: CostSheet, desk: Desk) -> dict[str, Any]:
-    """The actual, and what the repair gained: nothing where it failed."""
-    failed = order.state == WorkOrderState.REJECTED
-    avoided = new_tyre_price(desk.book, order.tyre.size, desk.day).rounded()
-    return {
-        "actual_minor": minor_units(actual.total),
-        "actual_lines": lines_filed(actual),
-        "failed": failed,
-        "avoided_minor": 0 if failed else minor_units(avoided),
-        "hours_gained": 0 if failed else round(repair_hours(order, desk)),
-    }
-
-
 def _booked(user: User, order: WorkOrder, values: dict[str, Any], action: str, why: str) -> CostRepair:
     row = CostRepair.objects.filter(work_order=order).first()
     if row is None:
@@ -152,20 +134,3 @@ def _booked(user: User, order: WorkOrder, values: dict[str, Any], action: str, w
         raise ConflictError(f"the cost of {order} is booked already, in {row.month:%B %Y}")
     row_change(user=user, site=order.site, row=row, values=values, action=action, why=why)
     return row
-
-
-def _set_hours_count(site: Site, actual: CostSheet) -> None:
-    """Add the hours for which sets were charged to what is used of their lives."""
-    for line in actual.of(CostKind.HEATER_SET):
-        owned = CostAsset.objects.filter(site=site, item=line.item)
-        owned.update(booked_seconds=F("booked_seconds") + round(line.quantity * 60))
-
-
-def _variances_keep(row: CostRepair, month: date, actual: CostSheet) -> None:
-    currency = row.site.currency
-    parts = variances(sheet_of(row.estimate_lines, currency), actual)
-    rows = (
-        CostVariance(site=row.site, repair=row, month=month, cause=cause, amount_minor=minor_units(amount))
-        for cause, amount in variance_by_cause(parts, currency).items()
-    )
-    CostVariance.objects.bulk_create(rows)

@@ -16,6 +16,7 @@ from planner.models import (
 )
 from planner.models.cost_assumption import ACCEPTED
 from planner.services.audit import audit_event_add
+from planner.services.demo_site.past_repairs import past_outcomes
 from planner.services.demo_site.scene import Scene
 from planner.services.demo_site.tables import table_of_site
 
@@ -99,7 +100,8 @@ def _set_costs(scene: Scene) -> None:
 
 
 def outcomes_load(scene: Scene) -> None:
-    """How long the tyres repaired in past years ran."""
+    """How long the tyres repaired in past years ran, and those of the repairs on file."""
+    CostOutcome.objects.bulk_create(past_outcomes(scene))
     CostOutcome.objects.bulk_create(
         CostOutcome(
             site=scene.site,
