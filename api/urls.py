@@ -15,7 +15,7 @@ from api.money.urls import urlpatterns as money
 from api.nouns.part_moves import PartMoves
 from api.nouns.urls import urlpatterns as nouns
 from api.photos import views as photos
-from api.plans import edits, levers, problems, reasons
+from api.plans import edits, levers, moved, problems, reasons
 from api.plans import views as plans
 from api.records import views as records
 from api.shifts.views import Shifts
@@ -35,6 +35,7 @@ on_plan = [
     path("verdict/", plans.PlanVerdict.as_view()),
     path("odds/", plans.PlanOdds.as_view()),
     path("reasons/", reasons.PlanReasons.as_view()),
+    path("moved/", moved.PlanMoved.as_view()),
     path("levers/", levers.PlanLevers.as_view()),
     path("levers/cancel/", levers.PlanLeversCancel.as_view()),
     path("publish/", plans.PlanPublication.as_view()),

@@ -1,14 +1,12 @@
 """A plan made again in the middle of the day, around what was published."""
 
-from collections.abc import Iterator
-from dataclasses import replace
-
 from planner.domain.errors import InternalError
-from planner.domain.plan import BayPlan, PlannedJob, PlanStatus, Schedule
+from planner.domain.plan import BayPlan, PlanStatus
 from planner.domain.problem import BayProblem
 from planner.domain.progress import StopSignal
 from planner.scheduling.score import score
 from planner.scheduling.verify import schedule_verify
+from planner.selectors.plan_moves import promised_still
 from planner.selectors.plans import PlanContent
 from planner.solver.limits import SolveLimits
 from planner.solver.reasons import reasons_for
@@ -41,21 +39,3 @@ def bay_plan_again(
         schedule=schedule,
         unplanned=reasons_for(problem, schedule),
     )
-
-
-def promised_still(problem: BayProblem, published: PlanContent) -> Schedule:
-    """The published schedule on this problem's clock: of each job the stages that are still in it."""
-    later = int((published.problem.origin - problem.origin).total_seconds()) // 60
-    return Schedule(jobs=tuple(_still(problem, published, later)), watch=())
-
-
-def _still(problem: BayProblem, published: PlanContent, later: int) -> Iterator[PlannedJob]:
-    names = {job.id: [stage.name for stage in job.stages] for job in problem.jobs}
-    for job in published.plan.schedule.jobs:
-        stages = tuple(
-            replace(stage, start=stage.start + later, end=stage.end + later)
-            for stage in job.stages
-            if stage.name in names.get(job.id, ())
-        )
-        if stages and [stage.name for stage in stages] == names[job.id]:
-            yield PlannedJob(id=job.id, stages=stages)

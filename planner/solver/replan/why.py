@@ -9,6 +9,7 @@ from planner.domain.problem import BayProblem
 from planner.domain.work import Job
 from planner.solver.reasons.words import duration, listed, local_time
 from planner.solver.replan.differences import Difference, differences, on_clock_of
+from planner.solver.replan.moves import Move, moves_between
 from planner.solver.replan.promise import by_id
 from planner.solver.replan.shared_things import what_both_use
 from planner.solver.replan.staying import Neighbours
@@ -19,11 +20,13 @@ class MovedJob:
     """A job that stands otherwise than published, and why.
 
     `ready_before` and `ready_now` are its ends [min]; None where the one or the other plan leaves it out.
+    `moves` are its stages that stand otherwise.
     """
 
     job: str
     ready_before: int | None
     ready_now: int | None
+    moves: tuple[Move, ...]
     reason: Reason
 
 
@@ -55,6 +58,7 @@ class _Search:
                     job=job.id,
                     ready_before=old.end if old else None,
                     ready_now=new.end if new else None,
+                    moves=self._moves.get(job.id, ()),
                     reason=self._why_moved(job, old) if old else self._why_new(job, self._new[job.id]),
                 )
 
@@ -77,6 +81,13 @@ class _Search:
     @cached_property
     def _new(self) -> dict[str, PlannedJob]:
         return by_id(self.new)
+
+    @cached_property
+    def _moves(self) -> dict[str, tuple[Move, ...]]:
+        found: dict[str, tuple[Move, ...]] = {}
+        for move in moves_between(self.published, self.new):
+            found[move.job] = (*found.get(move.job, ()), move)
+        return found
 
     @cached_property
     def _differences(self) -> tuple[Difference, ...]:

@@ -17,10 +17,16 @@ def breach_words(message: str, names: Names, clock: Callable[[int], datetime]) -
 
     `clock` gives the site's time at a minute of the horizon.
     """
-    for code in sorted(names.resources, key=len, reverse=True):
-        message = re.sub(rf"(?<![\w-]){re.escape(code)}(?![\w-])", names.resources[code], message)
+    message = resource_words(message, names)
     message = _MINUTE.sub(lambda found: f"at {date_format(clock(int(found.group(1))), 'D H:i')}", message)
     return _TIME.sub(lambda found: _short(found.group()), message)
+
+
+def resource_words(message: str, names: Names) -> str:
+    """The message with every id of a technician, a position or a set replaced by its name."""
+    for code in sorted(names.resources, key=len, reverse=True):
+        message = re.sub(rf"(?<![\w-]){re.escape(code)}(?![\w-])", names.resources[code], message)
+    return message
 
 
 def _short(time: str) -> str:

@@ -2,9 +2,7 @@
 
 from dataclasses import dataclass
 
-from planner.domain.plan import PlannedJob, PlannedStage, Schedule
-from planner.domain.problem import BayProblem
-from planner.selectors.plans import PlanContent
+from planner.domain.plan import Schedule
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,25 +20,6 @@ class Change:
         if self.ready_before is None or self.ready_now is None:
             return None
         return self.ready_now - self.ready_before
-
-
-def on_horizon_of(problem: BayProblem, other: PlanContent) -> Schedule:
-    """The other plan's schedule in minutes of this problem's horizon, without jobs unknown here."""
-    known = {job.id for job in problem.jobs}
-    offset = int((other.problem.origin - problem.origin).total_seconds()) // 60
-    jobs = (job for job in other.plan.schedule.jobs if job.id in known)
-    return Schedule(jobs=tuple(_shifted(job, offset) for job in jobs), watch=())
-
-
-def _shifted(job: PlannedJob, minutes: int) -> PlannedJob:
-    stages = (
-        PlannedStage(
-            name=stage.name, start=stage.start + minutes, end=stage.end + minutes,
-            technicians=stage.technicians, position=stage.position, heater_set=stage.heater_set,
-        )
-        for stage in job.stages
-    )  # fmt: skip
-    return PlannedJob(id=job.id, stages=tuple(stages))
 
 
 def changes(before: Schedule, now: Schedule) -> tuple[Change, ...]:

@@ -45,6 +45,7 @@ class MoveRow:
     before: datetime | None
     now: datetime | None
     words: str
+    why: str = ""
 
 
 def left_out_rows(view: PlanView) -> list[LeftOutRow]:

@@ -11,10 +11,11 @@ from planner.domain.plan import Schedule
 from planner.domain.problem import BayProblem
 from planner.domain.states import PlanState
 from planner.selectors.nouns import Plan
+from planner.selectors.plan_moves import promised_still
 from planner.selectors.plans import PlanContent, plan_content_get, plan_published_get
 from planner.web.here import Here
 from planner.web.plan_summary import PlanSummary, plan_summary
-from planner.web.supervisor.changes import Change, changes, on_horizon_of
+from planner.web.supervisor.changes import Change, changes
 from planner.web.supervisor.naming import Names, names_get
 from planner.web.timeline.bars import Wording
 from planner.web.timeline.board import Board, View, board
@@ -109,4 +110,4 @@ def _window(problem: BayProblem) -> Span:
 def _before(problem: BayProblem, row: Plan, published: Plan | None) -> Schedule | None:
     if published is None or published.pk == row.pk:
         return None
-    return on_horizon_of(problem, plan_content_get(plan=published))
+    return promised_still(problem, plan_content_get(plan=published))

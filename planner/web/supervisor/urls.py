@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from planner.web.supervisor import building, editing, help_wanted, odds, panel, plan_page, publishing
+from planner.web.supervisor import building, editing, help_wanted, moved, odds, panel, plan_page, publishing
 
 urlpatterns = [
     path("plan/", plan_page.plan_now, name="plan"),
@@ -20,6 +20,7 @@ urlpatterns = [
     path("plan/<int:plan_id>/leave-out/", editing.leave_out, name="plan_leave_out"),
     path("plan/<int:plan_id>/first/", editing.put_first, name="plan_first"),
     path("plan/<int:plan_id>/late/", plan_page.late_shown, name="plan_late"),
+    path("plan/<int:plan_id>/moved/", moved.moved_shown, name="plan_moved"),
     path("plan/<int:plan_id>/help/", help_wanted.help_shown, name="plan_help"),
     path("plan/<int:plan_id>/help/ask/", help_wanted.help_ask, name="plan_help_ask"),
     path("plan/<int:plan_id>/help/cancel/", help_wanted.help_cancel, name="plan_help_cancel"),

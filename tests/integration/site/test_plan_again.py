@@ -8,8 +8,8 @@ from django.test import Client
 
 from planner.models import Damage, Plan, PlanBuild, StageRun
 from planner.selectors.overruns import overrun_list
+from planner.selectors.plan_moves import promised_still
 from planner.selectors.plans import plan_content_get
-from planner.services.bay_plan_again import promised_still
 from planner.services.plan_build_run import plan_build_run
 from planner.services.plan_builds import plan_build_start
 from planner.services.plans import plan_publish

@@ -3,8 +3,9 @@
 from datetime import timedelta
 
 from planner.domain.plan import BayPlan, PlanStatus, Schedule, Score
+from planner.selectors.plan_moves import promised_still
 from planner.selectors.plans import PlanContent
-from planner.web.supervisor.changes import changes, on_horizon_of
+from planner.web.supervisor.changes import changes
 from planner.web.supervisor.edit_trail import Around, EditTrail
 from tests.lib import one_cure
 
@@ -20,7 +21,7 @@ def test_the_same_times_on_another_horizon_are_no_change() -> None:
     # The published plan began a day before: its minute 1440 is this plan's minute 0.
     yesterday = one_cure.problem().origin - timedelta(days=1)
     published = _content(one_cure.schedule(shift=1440), origin=yesterday)
-    before = on_horizon_of(one_cure.problem(), published)
+    before = promised_still(one_cure.problem(), published)
     assert changes(before, one_cure.schedule()) == ()
 
 
