@@ -30,16 +30,20 @@ def plan_moves_get(*, user: User, plan: Plan) -> tuple[MovedJob, ...]:
 
 
 def promised_still(problem: BayProblem, published: PlanContent) -> Schedule:
-    """The published schedule on this problem's clock: of each job the stages that are still in it."""
+    """The published schedule on this problem's clock: of each job the stages that are still in it.
+
+    What was over before the horizon stands as it is on record: nobody can move it any more.
+    """
     later = int((published.problem.origin - problem.origin).total_seconds()) // 60
     return Schedule(jobs=tuple(_still(problem, published, later)), watch=())
 
 
 def _still(problem: BayProblem, published: PlanContent, later: int) -> Iterator[PlannedJob]:
     names = {job.id: [stage.name for stage in job.stages] for job in problem.jobs}
+    over = {(lock.id, stage.name): stage for lock in problem.locked for stage in lock.stages if stage.end < 0}
     for job in published.plan.schedule.jobs:
         stages = tuple(
-            replace(stage, start=stage.start + later, end=stage.end + later)
+            over.get((job.id, stage.name)) or replace(stage, start=stage.start + later, end=stage.end + later)
             for stage in job.stages
             if stage.name in names.get(job.id, ())
         )

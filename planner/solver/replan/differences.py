@@ -86,9 +86,11 @@ def _with_technician(was: Technician, problem: BayProblem) -> BayProblem:
 
 
 def _sets(before: BayProblem, now: BayProblem) -> Iterator[Difference]:
+    in_hand = {lock.id for lock in now.locked}
     for one in before.heater_sets:
         found = _less(before, now, one, next((each for each in now.heater_sets if each.id == one.id), None))
-        could = {job.id for job in before.jobs if one.id in job.heater_sets}
+        # Work in hand keeps to the set that it is on.
+        could = {job.id for job in before.jobs if one.id in job.heater_sets} - in_hand
         barred = [job.id for job in now.jobs if job.id in could and one.id not in job.heater_sets]
         if found or barred:
             yield Difference(
@@ -197,27 +199,25 @@ def _as_published(lock: PlannedJob, was: Mapping[str, PlannedStage], problem: Ba
 
 
 def _changed_jobs(before: BayProblem, now: BayProblem) -> Iterator[Difference]:
-    known = {job.id: job for job in before.jobs}
+    known = {job.id: {stage.name: stage.minutes for stage in job.stages} for job in before.jobs}
+    locked = {(lock.id, stage.name) for lock in now.locked for stage in lock.stages}
     for job in now.jobs:
-        was = {stage.name: stage for stage in known[job.id].stages} if job.id in known else {}
-        longer = [
-            (stage.name, stage.minutes, was[stage.name].minutes)
+        was = {
+            stage.name: minutes
             for stage in job.stages
-            if stage.name in was and stage.minutes != was[stage.name].minutes
-        ]
-        if longer and not any(lock.id == job.id and _covers(lock, longer[0][0]) for lock in now.locked):
-            name, here, then = longer[0]
+            if (minutes := known.get(job.id, {}).get(stage.name, stage.minutes)) != stage.minutes
+            and (job.id, stage.name) not in locked
+        }
+        if was:
+            name, then = next(iter(was.items()))
+            here = next(stage.minutes for stage in job.stages if stage.name == name)
             yield Difference(
                 code="work_changed",
                 words=f"{name} of {job.id} takes {duration(here)}, no longer {duration(then)}",
                 figures={"job": job.id, "stage": name, "minutes": here, "before_min": then},
-                undo=partial(_with_lengths, job, {name: stage.minutes for name, stage in was.items()}),
+                undo=partial(_with_lengths, job, was),
                 job=job.id,
             )
-
-
-def _covers(lock: PlannedJob, stage: str) -> bool:
-    return any(each.name == stage for each in lock.stages)
 
 
 def _with_lengths(job: Job, minutes: Mapping[str, int], problem: BayProblem) -> BayProblem:

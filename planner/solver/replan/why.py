@@ -64,11 +64,14 @@ class _Search:
 
     def _is_as_planned(self, old: PlannedJob, new: PlannedJob) -> bool:
         """Whether nothing differs but who is on record for work in hand."""
-        locked = {stage.name for lock in self.now.locked if lock.id == new.id for stage in lock.stages}
+        locked = self._locked_stages(new.id)
         return all(
             was.span == here.span if here.name in locked else was == here
             for was, here in zip(old.stages, new.stages, strict=True)
         )
+
+    def _locked_stages(self, job: str) -> set[str]:
+        return {stage.name for lock in self.now.locked if lock.id == job for stage in lock.stages}
 
     @cached_property
     def _jobs(self) -> dict[str, Job]:
@@ -117,17 +120,25 @@ class _Search:
         return (False,) if new is not None and new.end < old.end else (False, True)
 
     def _not_begun(self, job: Job, old: PlannedJob) -> Reason | None:
-        locked = {stage.name for lock in self.now.locked if lock.id == job.id for stage in lock.stages}
+        locked = self._locked_stages(job.id)
         first = next((stage.start for stage in old.stages if stage.name not in locked), None)
         opening = max(0, job.released_at)
         if first is None or first >= opening:
             return None
+        if over := self._own_overrun(job, first):
+            return self._told(over, job)
         return Reason(
             code="not_begun",
             message=f"It was to {'go on' if locked else 'begin'} {local_time(self.now, first)} and cannot "
             f"before {local_time(self.now, opening)}.",
             figures={"planned_min": first, "open_min": opening},
         )
+
+    def _own_overrun(self, job: Job, first: int) -> Difference | None:
+        """The stage in hand that ends only after the next one was to begin."""
+        ends = [lock.stages[-1].end for lock in self.now.locked if lock.id == job.id]
+        overran = (one for one in self._differences if one.code == "runs_over" and one.job == job.id)
+        return next(overran, None) if ends and ends[0] > first else None
 
     def _alone(self, job: Job, old: PlannedJob, with_names: bool) -> Reason | None:
         """What keeps it from its place even with only work in hand, and what it has to follow, beside it."""
