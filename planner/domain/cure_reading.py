@@ -3,9 +3,7 @@
 from dataclasses import dataclass
 
 from planner.domain.errors import InvalidValueError
-
-TEMPERATURE_UNITS = ("°C", "°F")
-PRESSURE_UNITS = ("kPa", "psi", "bar")
+from planner.domain.units import PRESSURE_UNITS, TEMPERATURE_UNITS
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -71,6 +71,12 @@ def cure_limit_list(*, user: User, site: Site) -> list[CureLimitRow]:
     )
 
 
+def cure_limits_get(*, user: User, site: Site) -> CureLimits:
+    """What holds on the site wherever no set or material has a limit of its own."""
+    require_on_site(user=user, site=site, action=Action.SITE_READ)
+    return cure_limit_table_get(site=site).limits_for()
+
+
 def limit_words(limits: CureLimits) -> list[LimitWords]:
     """Every limit with who says so, in the order of a cure."""
     return list(_limit_words(limits))

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 from enum import StrEnum
 
-from django.db.models import Sum
+from django.db.models import QuerySet, Sum
 
 from planner.domain.errors import NotFoundError
 from planner.domain.permissions import Action
@@ -68,6 +68,12 @@ def material_stock_list(*, user: User, site: Site, today: date) -> list[Material
         for material in Material.objects.filter(site=site)
         if material.least_stock or material.pk in lots
     ]
+
+
+def material_list(*, user: User, site: Site) -> QuerySet[Material]:
+    """The site's materials by code."""
+    require_on_site(user=user, site=site, action=Action.SITE_READ)
+    return Material.objects.filter(site=site)
 
 
 def lot_get(*, user: User, site: Site, lot_id: int) -> MaterialLot:

@@ -6,7 +6,7 @@ from datetime import UTC, datetime, timedelta
 
 from planner.domain.bay_time import round_up
 from planner.domain.breach import Breach
-from planner.domain.errors import NotFoundError
+from planner.domain.errors import InvalidValueError, NotFoundError
 from planner.domain.injury import InjurySource
 from planner.domain.plan import PlannedJob, PlannedStage, Schedule
 from planner.domain.problem import BayProblem
@@ -15,6 +15,8 @@ from planner.domain.work import Job, Stage
 from planner.models import Damage, Plan, WorkOrder
 from planner.scheduling.verify import schedule_verify
 from planner.selectors.cure_figures import CureFigures, cure_figures_by_damage
+from planner.selectors.cure_inputs import cure_tables_get
+from planner.selectors.cure_limits import LimitWords, limit_words
 from planner.selectors.cure_spreads import CureSpread, cure_spreads_by_damage
 from planner.selectors.day_problem.cure_stages import stages_with_cure
 from planner.selectors.day_problem.jobs import stages_of
@@ -81,6 +83,18 @@ def order_cure_list(*, order: WorkOrder) -> list[OrderCure]:
         )
         for place, damage in enumerate(damages, start=1)
     ]
+
+
+def order_limit_map_get(*, order: WorkOrder) -> dict[int, list[LimitWords]]:
+    """The limits of each injury's cure on the set that the floor's record names; none that contradict."""
+    tables, sets = cure_tables_get(site=order.site), sets_on_record(order=order)
+    found: dict[int, list[LimitWords]] = {}
+    for damage in order.damages.all():
+        try:
+            found[damage.pk] = limit_words(tables.limits_of(damage, sets.get(damage.pk)))
+        except InvalidValueError:
+            found[damage.pk] = []
+    return found
 
 
 def sets_on_record(*, order: WorkOrder) -> dict[int, int]:

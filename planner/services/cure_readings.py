@@ -2,7 +2,6 @@
 
 from datetime import datetime
 
-import numpy as np
 from django.db import transaction
 from django.db.models import Q
 from django.utils import timezone
@@ -10,8 +9,8 @@ from django.utils import timezone
 from planner.domain.cure_reading import GaugeReading
 from planner.domain.errors import ConflictError, InvalidValueError
 from planner.domain.permissions import Action
+from planner.domain.units import celsius_of, kilopascal_of
 from planner.engineering.cure_log.plan import PRESSURE
-from planner.engineering.cure_log.units import PRESSURE_SIGNS, TEMPERATURE_SIGNS, celsius, kilopascal
 from planner.engineering.limits import Limits
 from planner.models import CureReading, Damage, StageRun, User
 from planner.selectors.access import require_on_site
@@ -99,19 +98,19 @@ def _in_core_units(reading: GaugeReading) -> tuple[float | None, float | None, f
     )
 
 
-def _celsius(name: str, value: float | None, sign: str) -> float | None:
+def _celsius(name: str, value: float | None, unit: str) -> float | None:
     if value is None:
         return None
-    told = float(celsius(np.array(value), TEMPERATURE_SIGNS[sign]))
-    GAUGE.check(f"the {name}, read as {sign},", told)
+    told = celsius_of(value, unit)
+    GAUGE.check(f"the {name}, read as {unit},", told)
     return told
 
 
-def _kilopascal(value: float | None, sign: str) -> float | None:
+def _kilopascal(value: float | None, unit: str) -> float | None:
     if value is None:
         return None
-    told = float(kilopascal(np.array(value), PRESSURE_SIGNS[sign]))
-    PRESSURE.check(f"the bags, read as {sign},", told)
+    told = kilopascal_of(value, unit)
+    PRESSURE.check(f"the bags, read as {unit},", told)
     return told
 
 

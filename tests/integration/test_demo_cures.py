@@ -22,6 +22,10 @@ def test_the_demo_shows_a_cure_from_chart_to_signature() -> None:
     # The file has a gap of 12 min and one spike on purpose.
     assert log["verdict"] == "needs_decision"
     assert {each["kind"] for each in log["judgement"]["findings"]} == {"gap", "spike"}
+    assert all(check["passed"] for check in log["judgement"]["checks"])
+    sources = {each["limit"]: each["source"] for each in log["limits"]}
+    assert sources["start_c"] == "Fill stock F2: maker's sheet F2, edition 4"
+    assert sources["preheat_low_c"] == "common practice"
     assert bytes(LoggedCure.objects.get().file_raw).startswith(b"Elapsed min,")
     order = WorkOrder.objects.get(site=site, tyre__serial="HT-3302")
     (cure,) = order_cure_list(order=order)

@@ -6,10 +6,10 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.ndimage import label, median_filter
 
+from planner.domain.units import KPA_PER_PSI
 from planner.engineering.cure_log.finding import Finding, FindingKind
 from planner.engineering.cure_log.log import CureLog
 from planner.engineering.cure_log.plan import CurePlan
-from planner.engineering.cure_log.units import KPA_PER_PSI
 from planner.engineering.heat.tridiagonal import FloatArray
 
 SPIKE_C = 15.0

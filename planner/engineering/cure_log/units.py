@@ -2,10 +2,8 @@
 
 from enum import StrEnum
 
+from planner.domain.units import KPA_PER_PSI
 from planner.engineering.heat.tridiagonal import FloatArray
-
-KPA_PER_PSI = 6.894757293
-"""NIST SP 811, from memory; 30 psi is 206.842719 kPa [kPa/psi]."""
 
 
 class TemperatureUnit(StrEnum):
@@ -22,9 +20,6 @@ class PressureUnit(StrEnum):
     PSI = "psi"
     BAR = "bar"
 
-
-TEMPERATURE_SIGNS = {"°C": TemperatureUnit.CELSIUS, "°F": TemperatureUnit.FAHRENHEIT}
-PRESSURE_SIGNS = {"kPa": PressureUnit.KPA, "psi": PressureUnit.PSI, "bar": PressureUnit.BAR}
 
 _TO_KPA = {PressureUnit.KPA: 1.0, PressureUnit.PSI: KPA_PER_PSI, PressureUnit.BAR: 100.0}
 

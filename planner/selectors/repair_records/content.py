@@ -2,6 +2,7 @@
 
 import hashlib
 import json
+from dataclasses import asdict
 from datetime import UTC, date, datetime
 from decimal import Decimal
 from typing import Any
@@ -18,7 +19,9 @@ from planner.models import (
     WorkOrder,
 )
 from planner.selectors.cure_figures import CureFigures, cure_figures_by_damage
-from planner.selectors.repair_records.cure_words import cure_log_list
+from planner.selectors.cure_spreads import CureSpread, cure_spreads_by_damage
+from planner.selectors.order_cures import sets_on_record
+from planner.selectors.repair_records.cure_words import cure_log_list, reading_words
 
 Words = dict[str, Any]
 
@@ -35,15 +38,18 @@ def record_content(*, order: WorkOrder) -> Words:
         .prefetch_related("technicians")
         .order_by("started_at", "sequence")
     )
-    figures = cure_figures_by_damage(site=order.site, damages=damages)
+    sets = sets_on_record(order=order)
+    figures = cure_figures_by_damage(site=order.site, damages=damages, sets=sets)
+    spreads = cure_spreads_by_damage(site=order.site, damages=damages, sets=sets)
     return {
         "site": {"name": order.site.name, "time_zone": order.site.time_zone},
         "order": _order(order),
         "tyre": _tyre(order),
-        "injuries": [_injury(each, figures.get(each.pk)) for each in damages],
+        "injuries": [_injury(each, figures.get(each.pk), spreads.get(each.pk)) for each in damages],
         "stages": [_stage(run) for run in runs],
         "materials": [_use(use) for use in _uses(order)],
         "sets": _sets(runs),
+        "readings": reading_words(order=order),
         "logs": cure_log_list(order=order),
         "inspections": [_inspection(each) for each in order.inspections.select_related("inspected_by")],
     }
@@ -93,7 +99,7 @@ def _tyre(order: WorkOrder) -> Words:
     }
 
 
-def _injury(damage: Damage, figures: CureFigures | None) -> Words:
+def _injury(damage: Damage, figures: CureFigures | None, spread: CureSpread | None) -> Words:
     return {
         "id": damage.pk,
         "words": str(damage),
@@ -110,6 +116,8 @@ def _injury(damage: Damage, figures: CureFigures | None) -> Words:
         "noted_at": instant(damage.noted_at),
         "noted_by": person(damage.noted_by),
         "chart": None if figures is None else {"reading": figures.reading, "message": figures.message},
+        "figures": None if figures is None else asdict(figures),
+        "spread": None if spread is None else {**asdict(spread), "words": spread.words},
         "photos": [_photo(photo) for photo in damage.photos.all()],
     }
 

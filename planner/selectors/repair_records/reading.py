@@ -85,7 +85,7 @@ def _cures_without_log(content: dict[str, Any]) -> list[str]:
     cured = {stage["injury"] for stage in content["stages"] if stage["heater_set"]}
     logged = {log["injury"] for log in content["logs"]}
     return [
-        f"the cure of {injury['words']} has no log: import it or type its readings"
+        f"the cure of {injury['words']} has no log: import it, or judge its readings by hand"
         for injury in content["injuries"]
         if injury["id"] in cured - logged
     ]

@@ -4,7 +4,7 @@ from datetime import timedelta
 from decimal import Decimal
 
 from planner.domain.injury import InjurySource
-from planner.models import Damage, Material, MaterialLot, User, WorkOrder
+from planner.models import Damage, HeaterSet, Material, MaterialLot, User, WorkOrder
 from planner.services.cure_log_uploads import cure_log_upload_add, upload_keep
 from planner.services.demo_site.scene import Scene
 from planner.services.demo_site.tables import FOLDER, Row, table_of_site
@@ -52,6 +52,22 @@ def cures_load(scene: Scene) -> None:
     for row in table_of_site("zone_cures", scene.site.code):
         layers = {name: materials[row[name]] for name in ("material", "cushion", "casing")}
         scene.add("zonecure", zone=row["zone"], set_kind=row["set_kind"], **layers)
+
+
+def cure_limits_load(scene: Scene) -> None:
+    """What the site, its sets and its materials ask of a cure; the rest stays common practice."""
+    materials = {row.code: row for row in Material.objects.filter(site=scene.site)}
+    sets = {row.code: row for row in HeaterSet.objects.filter(site=scene.site)}
+    for row in table_of_site("cure_limits", scene.site.code):
+        scene.add(
+            "curelimitrow",
+            limit=row["limit"],
+            value=float(row["value"]),
+            place=row["place"],
+            material=materials.get(row["material"]),
+            heater_set=sets.get(row["heater_set"]),
+            source=row["source"],
+        )
 
 
 def finished_cure_load(scene: Scene, supervisor: User) -> None:

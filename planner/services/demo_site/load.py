@@ -11,7 +11,7 @@ from planner.models import Site, User
 from planner.services.demo_site.accounts import accounts_load, outcomes_load
 from planner.services.demo_site.approvals import approvals_load
 from planner.services.demo_site.bay import bay_load
-from planner.services.demo_site.cures import cures_load, finished_cure_load
+from planner.services.demo_site.cures import cure_limits_load, cures_load, finished_cure_load
 from planner.services.demo_site.fleet import fleet_load
 from planner.services.demo_site.past_repairs import past_repairs_load
 from planner.services.demo_site.people import people_load
@@ -81,6 +81,7 @@ def _load(row: Row, today: date) -> None:
     bay_load(scene)
     routes_load(scene)
     cures_load(scene)
+    cure_limits_load(scene)
     work_load(scene, roles[Role.SUPERVISOR])
     accounts_load(scene, roles.get(Role.ACCOUNTANT, administrator))
     approvals_load(scene, roles)

@@ -1,20 +1,24 @@
 """The cures of one order: what the plan asks, what the logs say, and a new log to look at."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from django import forms
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
+from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 from django.views.decorators.http import require_POST
 
 from planner.domain.errors import InvalidValueError
 from planner.domain.permissions import Action
+from planner.selectors.cure_limits import LimitWords
 from planner.selectors.cure_logs import damage_of_order_get, order_log_list
+from planner.selectors.cure_readings import ReadingHistory, reading_history_list
 from planner.selectors.cures import logger_name_list
 from planner.selectors.nouns import HeaterSet, LoggedCure
-from planner.selectors.order_cures import OrderCure, order_cure_list
+from planner.selectors.order_cures import OrderCure, order_cure_list, order_limit_map_get
 from planner.selectors.resources import heater_set_list
 from planner.selectors.work_orders import work_order_get
 from planner.services.cure_hand_logs import cure_readings_upload
@@ -22,6 +26,7 @@ from planner.services.cure_log_uploads import cure_log_upload_add
 from planner.services.cure_traces import cure_trace_get
 from planner.web.charts.cure_chart import cure_chart_events, cure_chart_svg
 from planner.web.charts.cure_log_svg import Event
+from planner.web.cures.readings import ReadingForm
 from planner.web.here import Here, show, site_page
 
 
@@ -36,12 +41,15 @@ class LogView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CureView:
-    """One injury's cure with its logs and the forms for a new one."""
+    """One injury's cure with its readings, logs, the limits that hold, and the forms for more."""
 
     cure: OrderCure
     logs: list[LogView]
+    readings: Sequence[ReadingHistory]
+    limits: Sequence[LimitWords]
     upload_form: "UploadForm"
-    readings_form: "ReadingsForm"
+    typed_form: "TypedForm"
+    reading_form: ReadingForm
 
 
 class _OnSetForm(forms.Form):
@@ -70,7 +78,7 @@ class UploadForm(_OnSetForm):
     )  # fmt: skip
 
 
-class ReadingsForm(_OnSetForm):
+class TypedForm(_OnSetForm):
     """Readings that were written down by hand."""
 
     readings = forms.CharField(
@@ -84,13 +92,20 @@ class ReadingsForm(_OnSetForm):
 def logs(request: HttpRequest, here: Here, number: int) -> HttpResponse:
     """The page."""
     order = work_order_get(user=here.user, site=here.site, number=number)
-    found = order_log_list(user=here.user, order=order)
+    found = list(order_log_list(user=here.user, order=order))
+    taken = reading_history_list(user=here.user, order=order)
+    limits = order_limit_map_get(order=order)
     cures = [
         CureView(
             cure=cure,
             logs=[_log_view(log) for log in found if log.damage_id == cure.damage.pk],
+            readings=taken.get(cure.damage.pk, []),
+            limits=limits[cure.damage.pk],
             upload_form=UploadForm(here, f"upload-{cure.damage.pk}"),
-            readings_form=ReadingsForm(here, f"typed-{cure.damage.pk}"),
+            typed_form=TypedForm(here, f"typed-{cure.damage.pk}"),
+            reading_form=ReadingForm(
+                here.reading, f"reading-{cure.damage.pk}", initial={"taken_at": timezone.localtime()}
+            ),
         )
         for cure in order_cure_list(order=order)
     ]
@@ -116,10 +131,10 @@ def upload(request: HttpRequest, here: Here, number: int, injury: int) -> HttpRe
 
 @require_POST
 @site_page(Action.WORK_RECORD)
-def readings(request: HttpRequest, here: Here, number: int, injury: int) -> HttpResponse:
+def typed(request: HttpRequest, here: Here, number: int, injury: int) -> HttpResponse:
     """Put typed readings aside and go on to look at them."""
     damage = damage_of_order_get(user=here.user, site=here.site, number=number, damage_id=injury)
-    form = ReadingsForm(here, "typed", request.POST)
+    form = TypedForm(here, "typed", request.POST)
     if not form.is_valid():
         raise InvalidValueError(_("Type at least three readings, a line each."))
     told = form.cleaned_data

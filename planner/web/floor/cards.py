@@ -12,10 +12,12 @@ from planner.domain.states import StageRunState
 from planner.selectors.accounts.approvals import waiting_get
 from planner.selectors.attendance import AttendedTyre
 from planner.selectors.floor_work import FloorJob, floor_job_map
+from planner.selectors.job_limits import JobLimits, job_limits_get
 from planner.selectors.nouns import CureReading, StageRun
 from planner.selectors.plans import PlanContent
 from planner.web.cautions import CAUTIONS
 from planner.web.here import Here
+from planner.web.limit_cautions import limit_cautions
 from planner.web.sheet.sheet_view import SheetView
 from planner.web.supervisor.naming import JobName, Names, names_get
 from planner.web.timeline.appearance import Look, stage_looks
@@ -71,6 +73,7 @@ def cards_of(
         now=now,
         waiting=waiting_get(user=here.user, site=here.site),
         jobs=floor_job_map(user=here.user, site=here.site, jobs=wanted),
+        limits=job_limits_get(user=here.user, site=here.site),
         attendants={
             each.hot.damage: str(each.watch.technician)
             for each in attended
@@ -102,6 +105,7 @@ class _Desk:
     now: datetime
     waiting: Mapping[str, str]
     jobs: Mapping[str, FloorJob]
+    limits: JobLimits
     attendants: Mapping[int, str]
 
     def at(self, minute: int) -> datetime:
@@ -124,7 +128,10 @@ def _card(desk: _Desk, planned: PlannedJob, at: int) -> Card:
         people=", ".join(names.resource(each) for each in stage.technicians),
         place=" · ".join(names.resource(each) for each in places if each),
         following=planned.stages[at + 1].name if at + 1 < len(planned.stages) else "",
-        cautions=_cautions(kept.cautions.get(stage.name), look),
+        cautions=(
+            *limit_cautions(look, desk.limits.of(kept.damage, stage.heater_set), desk.here.reading),
+            *_cautions(kept.cautions.get(stage.name), look),
+        ),
         waiting=desk.waiting.get(planned.id.partition(".")[0], ""),
         attendant=desk.attendants.get(kept.damage.pk, ""),
         is_read=run is not None and stage.heater_set is not None,

@@ -36,6 +36,7 @@ class InjuryView:
     kept: dict[str, Any]
     photos: list[PhotoView]
     logs: list[LogView]
+    readings: list[dict[str, Any]]
     stages: list[dict[str, Any]]
 
 
@@ -52,6 +53,7 @@ def injury_views(here: Here, record: RepairRecord, *, paper: bool) -> list[Injur
             kept=injury,
             photos=[_photo(here, kept, paper) for kept in injury["photos"]],
             logs=drawn.get(injury["id"], []),
+            readings=[each for each in record.content.get("readings", []) if each["injury"] == injury["id"]],
             stages=[stage for stage in record.content["stages"] if stage["injury"] == injury["id"]],
         )
         for injury in record.content["injuries"]
