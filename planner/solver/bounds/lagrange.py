@@ -12,8 +12,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from planner.solver.bounds.ascent import Ascent
+from planner.solver.bounds.ascent import Ascent, DailyAscent, Moving
 from planner.solver.bounds.chain import JobChain
+from planner.solver.bounds.courses import Courses, cumulated_prices
 from planner.solver.bounds.narrowing import Narrowing
 from planner.solver.bounds.resources import Resources, resources_of
 from planner.solver.bounds.ways import NEVER, Prices, Taking, mask_of
@@ -25,6 +26,16 @@ from planner.solver.state import BayState
 
 SCALE = 1 << 10
 """Prices are whole multiples of 1/SCALE of a priority-weighted minute."""
+DAY_MINUTES = 24 * 60
+LARGE_JOBS, JOBS_ASKED = 100, 12
+"""With more jobs than the first, one step asks so many."""
+ROUNDS_BETWEEN_PROOFS = 10
+"""How often every job is asked between two steps that ask all at once."""
+
+
+def parts_of(jobs: int) -> int:
+    """In how many parts the jobs are asked."""
+    return jobs // JOBS_ASKED if jobs > LARGE_JOBS else 1
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -64,15 +75,27 @@ def _priced(resources: Resources, work: TyreWork) -> PricedJob:
 
 
 class PriceSearch:
-    """Better and better prices: each step prices every job once, then moves the prices along the overrun."""
+    """Better and better prices: each step lets jobs choose anew, then moves the prices along the overrun.
+
+    On a large bay one step asks only one job in `parts`, in turn; the others keep their last choice, which
+    is near enough to tell where prices should move. Only a step that asks all jobs proves anything.
+    """
 
     def __init__(self, state: BayState) -> None:
-        problem = state.bay.problem
         self._resources = resources_of(state)
         self._jobs = priced_jobs(self._resources)
         self._capacity = self._resources.capacity
-        self._ascent = Ascent(self._capacity.shape, stride=problem.horizon_end * problem.grid_minutes / 250)
+        self.parts = parts_of(len(self._jobs))
+        self._ascent = self._ascent_of(state)
+        self._courses = Courses.of(self._jobs, self._capacity.shape, self._longest())
         self._best: tuple[int, Prices] = (-NEVER, np.zeros(self._capacity.shape, dtype=np.int64))
+        self._turn = 0
+
+    def _ascent_of(self, state: BayState) -> Moving:
+        problem = state.bay.problem
+        if self.parts > 1:
+            return DailyAscent(self._capacity.shape, max(1, DAY_MINUTES // problem.grid_minutes))
+        return Ascent(self._capacity.shape, stride=problem.horizon_end * problem.grid_minutes / 250)
 
     @property
     def bound(self) -> int:
@@ -81,15 +104,27 @@ class PriceSearch:
 
     def step(self, progress: float) -> None:
         """One step; the moves shrink as `progress` goes from 0 to 1."""
-        prices = np.rint(self._ascent.prices * SCALE).astype(np.int64)
-        scaled, used = self._price_all(prices)
-        self._best = max(self._best, (scaled, prices), key=lambda found: found[0])
-        self._ascent.move(used - self._capacity, progress)
+        if self.parts > 1 and self._turn % (ROUNDS_BETWEEN_PROOFS * self.parts):
+            self._courses.choose(range(self._turn % self.parts, len(self._jobs), self.parts), self._prices())
+        else:
+            self.prove()
+        self._turn += 1
+        self._ascent.move(self._courses.used() - self._capacity, progress)
+
+    def prove(self) -> None:
+        """Ask all jobs at the present prices: what these prove, if it is more than before."""
+        prices = self._prices()
+        least = self._courses.choose(range(len(self._jobs)), prices)
+        proven = least - int((prices * self._capacity).sum())
+        self._best = max(self._best, (proven, prices), key=lambda found: found[0])
+
+    def _prices(self) -> Prices:
+        return np.rint(self._ascent.prices * SCALE).astype(np.int64)
 
     def narrowing(self, at_most: int) -> Narrowing:
         """What the best prices so far rule out of all plans with that lateness or less."""
         scaled, prices = self._best
-        slack, cumulated = SCALE * at_most - scaled, _cumulated(prices, self._longest())
+        slack, cumulated = SCALE * at_most - scaled, cumulated_prices(prices, self._longest())
         must, never, ends = set(), set(), {}
         for job, work in zip(self._jobs, self._resources.state.free, strict=True):
             if job.chain is None:
@@ -105,28 +140,8 @@ class PriceSearch:
             at_most=at_most, bound=self.bound, must=frozenset(must), never=frozenset(never), ends=ends
         )
 
-    def _price_all(self, prices: Prices) -> tuple[int, Prices]:
-        cumulated = _cumulated(prices, self._longest())
-        total = -int((prices * self._capacity).sum())
-        changes = np.zeros((prices.shape[0], prices.shape[1] + self._longest() + 1), dtype=np.int64)
-        for job in self._jobs:
-            least, taken = job.least(cumulated)
-            total += least
-            for start, taking in taken:
-                changes[taking.row, start + taking.first] += taking.amount
-                changes[taking.row, start + taking.last] -= taking.amount
-        return total, changes.cumsum(axis=1)[:, : prices.shape[1]]
-
     def _longest(self) -> int:
         """How far past the horizon a price list is read: by a turnaround, or by the longest shift at most."""
         bay = self._resources.state.bay
         shifts = (window.end - window.start for pool in bay.crews for window in pool.windows)
         return max(*shifts, *(pool.turnaround for pool in bay.sets), 0, 0) + 1
-
-
-def _cumulated(prices: Prices, beyond: int) -> Prices:
-    """Sums of the prices before each step, by row; flat past the horizon."""
-    table = np.zeros((prices.shape[0], prices.shape[1] + beyond + 1), dtype=np.int64)
-    np.cumsum(prices, axis=1, out=table[:, 1 : prices.shape[1] + 1])
-    table[:, prices.shape[1] + 1 :] = table[:, prices.shape[1] : prices.shape[1] + 1]
-    return table
