@@ -44,6 +44,12 @@ class Budget:
         """None where there is no limit [s]."""
         return None if self.limits.seconds is None else max(0.0, self.limits.seconds - self.seconds_gone())
 
+    def part_of_seconds_gone(self) -> float | None:
+        """From 0 to 1; None where work steers the search, or nothing ends it."""
+        if self.limits.work is not None or not self.limits.seconds:
+            return None
+        return min(1.0, self.seconds_gone() / self.limits.seconds)
+
     def work_left(self) -> float:
         """Work that is left, without end where there is no limit."""
         left = self.work_left_or_none()

@@ -15,10 +15,12 @@ from planner.solver.bounds.narrowing import Narrowing
 from planner.solver.budget import Budget
 from planner.solver.full import solve_full
 from planner.solver.improvement.cooling import INSERTIONS_PER_WORK, cooling_of
-from planner.solver.improvement.team import team_of
+from planner.solver.improvement.team import Team, team_of
 from planner.solver.limits import SolveLimits
 from planner.solver.solution import Solution
 
+FOR_EVER = 1 << 60
+"""More insertions than anybody ever tries."""
 ROUND_INSERTIONS = 1000
 """What each worker tries between two looks at the others."""
 SMALL_JOBS = 24
@@ -70,49 +72,61 @@ class _Search:
 
     def solution(self) -> Solution:
         """Run all phases."""
-        self._tell("improvement")
-        self._improve()
+        self._tell("improvement", score_of(self._board))
+        share = self._improvement_share()
+        cooling = cooling_of(self._board.bay, share.limits)
+        with team_of(self._board, cooling, self._limits.seed, self._limits.workers) as team:
+            self._improve(team, share)
+            if not self._is_small():
+                self._prove(team)
+            self._board.restore(team.best()[1])
+        # A job costs less at any end than left out: whatever still fits is worth its place.
+        fill(self._board)
         schedule = schedule_of(self._board)
         if self._is_small() and not self._budget.is_spent():
             return self._proven(schedule)
-        self._prove()
         return Solution(schedule=schedule, bound=self._bound, status=PlanStatus.FEASIBLE)
 
     def _is_small(self) -> bool:
         days = self._problem.horizon_end / (24 * 60)
         return len(self._problem.jobs) <= SMALL_JOBS and days <= SMALL_DAYS
 
-    def _improve(self) -> None:
+    def _improve(self, team: Team, share: Budget) -> None:
         """Let the team walk until the budget, or for a small bay its share, is spent."""
-        share = self._improvement_share()
-        cooling = cooling_of(self._board.bay, share.limits)
-        with team_of(self._board, cooling, self._limits.seed, self._limits.workers) as team:
-            told: Score | None = None
-            while not share.is_spent():
-                insertions = min(ROUND_INSERTIONS, int(share.work_left() * INSERTIONS_PER_WORK) + 1)
-                before = team.insertions
-                team.round(insertions, share.is_spent)
-                share.work_done((team.insertions - before) / INSERTIONS_PER_WORK)
-                self._budget.work_done((team.insertions - before) / INSERTIONS_PER_WORK)
-                score, plan = team.best()
-                if score != told:
-                    self._board.restore(plan)
-                    self._tell("improvement")
-                    told = score
-            self._board.restore(team.best()[1])
-        # A job costs less at any end than left out: whatever still fits is worth its place.
-        fill(self._board)
+        told: Score | None = None
+        while not share.is_spent():
+            insertions = min(ROUND_INSERTIONS, int(share.work_left() * INSERTIONS_PER_WORK) + 1)
+            before = team.insertions
+            team.round(insertions, share.is_spent)
+            share.work_done((team.insertions - before) / INSERTIONS_PER_WORK)
+            self._budget.work_done((team.insertions - before) / INSERTIONS_PER_WORK)
+            gone = share.part_of_seconds_gone()
+            if gone:
+                team.expect(team.walk.insertions / gone)
+            if team.best()[0] != told:
+                told = team.best()[0]
+                self._tell("improvement", told)
 
     def _improvement_share(self) -> Budget:
         if not self._is_small():
             return self._budget.share(LARGE_SHARE)
         return self._budget.share(SMALL_SHARE, WORK_PER_SQUARED_JOBS * len(self._problem.jobs) ** 2)
 
-    def _prove(self) -> None:
-        """Raise the bound with what the budget has left; a plan with nothing late needs none."""
-        if score_of(self._board).lateness and not self._budget.is_spent():
-            self._bound = bound(self._problem, limits=self._left(), stop=self._budget.is_stopped)
-            self._tell("bound")
+    def _prove(self, team: Team) -> None:
+        """Raise the bound with what the budget has left, while the others walk on.
+
+        A plan with nothing late needs no bound.
+        """
+        if team.best()[0].lateness == 0 or self._budget.is_spent():
+            return
+        limits = self._left()
+        insertions, stop = FOR_EVER, _at_once
+        if limits.work is not None:
+            limits = replace(limits, work=limits.work / limits.workers)
+            insertions, stop = int((limits.work or 0) * INSERTIONS_PER_WORK), self._budget.is_spent
+        with team.colleagues_walking(insertions, stop):
+            self._bound = bound(self._problem, limits=limits, stop=self._budget.is_stopped)
+        self._tell("bound", team.best()[0])
 
     def _proven(self, schedule: Schedule) -> Solution:
         """The whole model, from the plan found so far and narrowed by what prices rule out."""
@@ -137,7 +151,7 @@ class _Search:
         if self._budget.work_left_or_none() is not None:
             self._budget.work_done(share.work_left())
         self._bound = search.bound
-        self._tell("bound")
+        self._tell("bound", score_of(self._board))
         return search.narrowing(at_most)
 
     def _left(self) -> SolveLimits:
@@ -145,17 +159,22 @@ class _Search:
         seconds, work = self._budget.seconds_left(), self._budget.work_left_or_none()
         return replace(self._limits, seconds=seconds, work=work)
 
-    def _tell(self, phase: str) -> None:
+    def _tell(self, phase: str, score: Score) -> None:
         if self._listener is not None:
             self._listener(
                 Progress(
                     phase=phase,
-                    score=score_of(self._board),
+                    score=score,
                     bound=self._bound,
                     seconds=self._budget.seconds_gone(),
                     work=self._budget.work_gone,
                 )
             )
+
+
+def _at_once() -> bool:
+    """A wish to stop."""
+    return True
 
 
 def _board_with(problem: BayProblem, start: Schedule) -> Board:

@@ -1,6 +1,6 @@
 """How much worse a plan may get on the way: by the work done, never by the clock."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import exp, log
 
 from planner.scheduling.dispatch.bay import Bay
@@ -9,6 +9,8 @@ from planner.solver.limits import SolveLimits
 INSERTIONS_PER_WORK = 2500
 """One unit of work: about what one worker tries in a second on a bay of a week."""
 
+SHORTEST = 1000
+"""No cooling lasts for fewer insertions than that."""
 SHARES = (0.45, 0.25, 0.2, 0.1)
 """The parts of the expected work in which it cools once; each starts cooler than the one before."""
 
@@ -25,6 +27,10 @@ class Cooling:
 
     usual: float
     length: int
+
+    def lasting(self, insertions: float) -> "Cooling":
+        """The same for another length."""
+        return replace(self, length=max(SHORTEST, int(insertions)))
 
     def cycle(self, insertions: int) -> int:
         """How many times it has cooled to the end after so many insertions."""
@@ -49,8 +55,8 @@ class Cooling:
 
 
 def cooling_of(bay: Bay, limits: SolveLimits) -> Cooling:
-    """The cooling for a bay, by the limit of work or, if there is none, by what the seconds should allow."""
+    """The cooling for a bay, by the limit of work or by a guess at what the seconds allow."""
     priorities = [job.priority for job in bay.jobs]
     usual = sum(priorities) / max(1, len(priorities))
     work = limits.work if limits.work is not None else (limits.seconds or 30.0) * limits.workers
-    return Cooling(usual=usual, length=max(1000, int(work * INSERTIONS_PER_WORK / limits.workers)))
+    return Cooling(usual=usual, length=max(SHORTEST, int(work * INSERTIONS_PER_WORK / limits.workers)))

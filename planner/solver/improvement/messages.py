@@ -26,9 +26,10 @@ class Begin:
 
 @dataclass(frozen=True, slots=True)
 class Advance:
-    """Walk on for so many insertions, from `plan` where one is given."""
+    """Walk on for so many insertions, with this cooling, from `plan` where one is given."""
 
     insertions: int
+    cooling: Cooling
     plan: Snapshot | None = None
 
 

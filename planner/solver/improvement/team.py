@@ -34,16 +34,17 @@ class Colleague:
             start_new_session=True,
         )
         self.best: tuple[Score, Snapshot] | None = None
+        self._interrupted = False
         send(self._inward, begin)
 
     @property
     def _inward(self) -> IO[bytes]:
         return _open(self._process.stdin)
 
-    def ask(self, insertions: int, plan: Snapshot | None) -> None:
+    def ask(self, order: Advance) -> None:
         """Let it walk on."""
         with suppress(BrokenPipeError):
-            send(self._inward, Advance(insertions, plan))
+            send(self._inward, order)
 
     def answer(self, stop: StopSignal) -> None:
         """Wait for the end of its round, which `stop` ends early: whoever is still starting is left behind.
@@ -62,7 +63,10 @@ class Colleague:
             self.best = (found.score, found.plan)
 
     def interrupt(self) -> None:
-        """End its round early."""
+        """End its round early; after that it walks no more."""
+        if self._interrupted:
+            return
+        self._interrupted = True
         with suppress(BrokenPipeError):
             self._inward.write(b"\0")
             self._inward.flush()
@@ -87,7 +91,7 @@ class Team:
 
     def __init__(self, board: Board, cooling: Cooling, seed: int, colleagues: list[Colleague]) -> None:
         self.walk = Walk(board, Random(f"{seed}/0"), cooling)  # noqa: S311
-        self._cooling, self._colleagues = cooling, colleagues
+        self._colleagues = colleagues
         self._cycle = 0
         self._plans: list[Snapshot | None] = [None] * len(colleagues)
 
@@ -107,17 +111,29 @@ class Team:
         plan = self._plan_to_share()
         if plan is not None:
             self.walk.go_on_from(plan)
+        with self.colleagues_walking(insertions, stop, plan):
+            self.walk.advance(insertions, stop)
+
+    @contextmanager
+    def colleagues_walking(
+        self, insertions: int, stop: StopSignal, plan: Snapshot | None = None
+    ) -> Iterator[None]:
+        """The others walk while the block does something else; its end waits for them."""
         for colleague in self._colleagues:
-            colleague.ask(insertions, plan)
-        self.walk.advance(insertions, stop)
+            colleague.ask(Advance(insertions, self.walk.cooling, plan))
+        yield
         for colleague in self._colleagues:
             if stop():
                 colleague.interrupt()
         for colleague in self._colleagues:
             colleague.answer(stop)
 
+    def expect(self, insertions: float) -> None:
+        """Let the cooling last for so many insertions of each worker."""
+        self.walk.cooling = self.walk.cooling.lasting(insertions)
+
     def _plan_to_share(self) -> Snapshot | None:
-        cycle = self._cooling.cycle(self.walk.insertions)
+        cycle = self.walk.cooling.cycle(self.walk.insertions)
         if cycle == self._cycle:
             return None
         self._cycle = cycle

@@ -30,6 +30,7 @@ def serve(inward: FileIO, outward: IO[bytes]) -> None:
     while isinstance(order := receive(inward), Advance):
         if order.plan is not None:
             walk.go_on_from(order.plan)
+        walk.cooling = order.cooling
         walk.advance(order.insertions, lambda: _spoken_to(inward))
         send(outward, Found(walk.best_score, walk.best if walk.best_score != known else None))
         known = walk.best_score
