@@ -40,6 +40,7 @@ from planner.models.plan import Plan
 from planner.models.plan_build import PlanBuild
 from planner.models.plan_replay import PlanReplay, ReplayedJob
 from planner.models.position import Position, PositionKind
+from planner.models.queue_view import QueueView
 from planner.models.record_version import RecordVersion
 from planner.models.removal_assumption import RemovalAssumption
 from planner.models.roster_exception import RosterException
@@ -112,6 +113,7 @@ __all__ = [
     "PlanReplay",
     "Position",
     "PositionKind",
+    "QueueView",
     "RecordVersion",
     "RemovalAssumption",
     "ReplayedJob",

@@ -23,7 +23,11 @@ EVEN, EARLY = 0.5, 0.1
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SizeCover:
-    """One size: its machines, supply, repairs and demand, and the odds of having run out by each day."""
+    """One size: its machines, supply, repairs and demand, and the odds of having run out by each day.
+
+    `uncounted` machines take it but nobody knows their hours; `standing` are the keys of those with an empty
+    position.
+    """
 
     size: str
     today: date
@@ -35,6 +39,7 @@ class SizeCover:
     rate: RemovalRate
     demand_a_day: float | None
     uncounted: int = 0
+    standing: frozenset[int] = frozenset()
     without: Floats | None = field(default=None, repr=False)
     likely: Floats | None = field(default=None, repr=False)
     surely: Floats | None = field(default=None, repr=False)
@@ -125,6 +130,9 @@ def _cover(
         rate=rate,
         demand_a_day=demand,
         uncounted=uncounted,
+        standing=frozenset(
+            row.machine.pk for row in takers if any(seat.position.size == size for seat in row.empty)
+        ),
         **known,
     )
 

@@ -13,6 +13,7 @@ from planner.domain.size_reading import size_read
 from planner.domain.states import OPEN_WORK, TyreState, WorkOrderState
 from planner.models import Machine, Site, Tyre, User, WorkOrder
 from planner.selectors.access import may_on_site, require_on_site
+from planner.services.injury_photos import injury_photo_add
 from planner.services.tyre_follows import tyre_follow
 from planner.services.tyres import damage_record, tyre_move, tyre_register
 from planner.services.work_orders import work_order_decide_to_repair, work_order_receive
@@ -29,6 +30,7 @@ class DamageReport:
     machine_id: int | None = None
     demounted: bool = False
     note: str = ""
+    photo: bytes | None = None
 
 
 def damage_register(*, user: User, site: Site, report: DamageReport) -> WorkOrder:
@@ -37,17 +39,20 @@ def damage_register(*, user: User, site: Site, report: DamageReport) -> WorkOrde
     Who registers it follows the tyre from then on.
 
     InvalidValueError where the size can't be read or is not this serial's, where the tyre is still fitted,
-    or where it has an open order already.
+    or where it has an open order already, or where the photo is no picture.
     """
     require_on_site(user=user, site=site, action=Action.WORK_ORDER_RECEIVE)
     machine = _machine(site, report.machine_id)
     with transaction.atomic():
         tyre = _tyre(user, site, report)
-        damage_record(
+        damage = damage_record(
             user=user, tyre=tyre, zone=report.injury.zone, length_mm=report.injury.length_mm,
             width_mm=report.injury.width_mm, depth_mm=report.injury.depth_mm, plies=report.injury.plies,
             note=report.note,
         )  # fmt: skip
+        if report.photo is not None:
+            words = f"{report.injury.zone} of {tyre.serial}, as it came in"
+            injury_photo_add(user=user, damage=damage, raw=report.photo, words=words)
         order = work_order_receive(
             user=user, site=site, tyre=tyre, needed_by=report.needed_by, machine=machine, why=report.note
         )

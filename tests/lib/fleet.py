@@ -1,8 +1,11 @@
 """A small fleet for tests: machines with positions, tyres on them."""
 
+from datetime import timedelta
 from typing import Any
 
-from planner.models import Machine, Tyre
+from django.utils import timezone
+
+from planner.models import Machine, MachineReading, Tyre
 from planner.services.machines import machine_tyre_fit
 from planner.services.tyres import tyre_register
 from tests.lib.mine import Mine
@@ -30,3 +33,12 @@ def tyre_on(mine: Mine, machine: Machine, position: str, serial: str) -> Tyre:
     """A new tyre, fitted."""
     tyre_add(mine, serial, machine.tyre_size)
     return machine_tyre_fit(user=mine.supervisor, machine=machine, position=position, serial=serial)
+
+
+def readings_add(mine: Mine, machine: Machine, hours_a_day: int) -> None:
+    """Two readings, 20 days apart, of a machine whose meter says 1000 h now."""
+    for days in (20, 0):
+        MachineReading.objects.create(
+            site=mine.site, machine=machine, read_at=timezone.now() - timedelta(days=days),
+            hours=1000 - hours_a_day * days,
+        )  # fmt: skip

@@ -1,6 +1,8 @@
 """The queue: every damaged tyre with its state, when it is needed and when it is promised."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+from urllib.parse import urlencode
 
 from django.core.paginator import Paginator
 from django.db.models import QuerySet
@@ -8,10 +10,11 @@ from django.http import HttpRequest, HttpResponse
 
 from planner.domain.permissions import Action
 from planner.domain.states import WorkOrderState
-from planner.selectors.nouns import WorkOrder
+from planner.selectors.nouns import Plan, QueueView, WorkOrder
 from planner.selectors.plan_odds import ReadyOdds, order_odds_map_get
 from planner.selectors.plan_promises import ReadyPromise, promise_map_get
 from planner.selectors.plans import plan_published_get
+from planner.selectors.queue_views import queue_view_list
 from planner.selectors.work_orders import work_order_list
 from planner.web.here import Here, show, site_page
 from planner.web.maintenance.queue_filter import QueueFilter
@@ -43,24 +46,46 @@ class QueueRow:
 def queue(request: HttpRequest, here: Here) -> HttpResponse:
     """The queue, filtered, sorted and in pages."""
     form = QueueFilter(request.GET or None)
-    wanted = form.wanted()
-    orders = _filtered(here, form, wanted)
-    page = Paginator(orders, ROWS_ON_A_PAGE).get_page(request.GET.get("page"))
+    page = Paginator(orders_wanted(here, form), ROWS_ON_A_PAGE).get_page(request.GET.get("page"))
     plan = plan_published_get(user=here.user, site=here.site)
-    promises, odds = promise_map_get(plan=plan), order_odds_map_get(plan=plan)
-    rows = [
-        QueueRow(order=order, promise=promises.get(order.code), odds=odds.get(order.code))
-        for order in page.object_list
-    ]
     query = request.GET.copy()
     query.pop("page", None)
     return show(
-        request, here, "maintenance/queue.html", "queue", form=form, rows=rows, page=page, published=plan,
-        filtered=form.is_used(), query=query.urlencode(),
+        request, here, "maintenance/queue.html", "queue", form=form, page=page,
+        rows=rows_of(plan, page.object_list), published=plan, filtered=form.is_used(),
+        query=query.urlencode(), wanted=form.wanted(),
+        views=[view_of(each, form) for each in queue_view_list(user=here.user, site=here.site)],
     )  # fmt: skip
 
 
-def _filtered(here: Here, form: QueueFilter, wanted: dict[str, str]) -> QuerySet[WorkOrder]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KeptView:
+    """A view of the reader's own, and whether it is what is shown."""
+
+    key: int
+    name: str
+    query: str
+    is_shown: bool
+
+
+def view_of(row: QueueView, form: QueueFilter) -> KeptView:
+    """The view as a link."""
+    return KeptView(
+        key=row.pk, name=row.name, query=urlencode(row.wanted), is_shown=row.wanted == form.wanted()
+    )
+
+
+def rows_of(plan: Plan | None, orders: Iterable[WorkOrder]) -> list[QueueRow]:
+    """The orders beside what the plan promises for them."""
+    promises, odds = promise_map_get(plan=plan), order_odds_map_get(plan=plan)
+    return [
+        QueueRow(order=order, promise=promises.get(order.code), odds=odds.get(order.code)) for order in orders
+    ]
+
+
+def orders_wanted(here: Here, form: QueueFilter) -> QuerySet[WorkOrder]:
+    """The orders that the filter asks for, in its order."""
+    wanted = form.wanted()
     orders = work_order_list(
         user=here.user, site=here.site, states=form.states(), search=wanted.get("search", "")
     )

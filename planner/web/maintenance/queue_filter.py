@@ -43,6 +43,10 @@ class QueueFilter(forms.Form):
         self.is_valid()
         return {name: value for name, value in self.cleaned_data.items() if value}
 
+    def words(self) -> str:
+        """What was asked for, in words; empty where all open work is shown."""
+        return ", ".join(value for name, value in self.wanted().items() if name != "sort").replace("_", " ")
+
     def states(self) -> Collection[str]:
         """The states to show."""
         wanted = self.wanted().get("state")

@@ -15,7 +15,7 @@ from planner.web.maintenance.register_form import RegisterForm
 @site_page(Action.WORK_ORDER_RECEIVE)
 def register(request: HttpRequest, here: Here) -> HttpResponse:
     """The form; what is refused comes back with every word that was typed."""
-    form = RegisterForm(request.POST or None, here=here)
+    form = RegisterForm(request.POST or None, request.FILES or None, here=here)
     order = _registered(here, form) if request.method == "POST" and form.is_valid() else None
     if order is None:
         return show(request, here, "maintenance/register.html", "queue", form=form)

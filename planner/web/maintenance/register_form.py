@@ -55,6 +55,11 @@ class RegisterForm(forms.Form):
         label=_("Needed by"), initial=lambda: usual_need(timezone.now()),
         widget=forms.DateTimeInput(attrs={"type": "datetime-local"}, format="%Y-%m-%dT%H:%M"),
     )  # fmt: skip
+    photo = forms.FileField(
+        label=_("Photo"), required=False,
+        help_text=_("Only the picture is kept: place, time and camera are left out."),
+        widget=forms.ClearableFileInput(attrs={"accept": "image/*"}),
+    )  # fmt: skip
     note = forms.CharField(label=_("Note"), max_length=300, required=False)
     demounted = forms.BooleanField(
         label=_("The tyre is off its machine, deflated, and has seen no heat on the machine"),
@@ -86,4 +91,5 @@ class RegisterForm(forms.Form):
             machine_id=told["machine"].pk if told["machine"] else None,
             demounted=told["demounted"],
             note=told["note"],
+            photo=told["photo"].read() if told["photo"] else None,
         )  # fmt: skip

@@ -12,7 +12,7 @@ from scipy.stats import poisson
 from planner.domain.errors import ConflictError, InvalidValueError, NotAllowedError
 from planner.domain.fleet import RemovalReason
 from planner.domain.states import TyreState
-from planner.models import CostStock, Machine, MachineReading, TyreDelivery, TyreFitting, WorkOrder
+from planner.models import CostStock, Machine, TyreDelivery, TyreFitting, WorkOrder
 from planner.selectors.removal_rates import removal_rates_get
 from planner.selectors.repairs_back import repair_back_list
 from planner.selectors.spare_cover import SizeCover, spare_cover_list
@@ -24,7 +24,7 @@ from planner.services.tyre_deliveries import (
     tyre_delivery_order,
     tyre_delivery_receive,
 )
-from tests.lib.fleet import SIZE, machine_add, tyre_add, tyre_on
+from tests.lib.fleet import SIZE, machine_add, readings_add, tyre_add, tyre_on
 from tests.lib.mine import Mine, mine_equipped
 
 pytestmark = pytest.mark.django_db
@@ -42,14 +42,6 @@ def mine() -> Mine:
         user=mine.supervisor, site=mine.site, size_as_written="20.5 r 25", hours=240, reason="for the test"
     )
     return mine
-
-
-def readings_add(mine: Mine, machine: Machine, hours_a_day: int) -> None:
-    for days in (20, 0):
-        MachineReading.objects.create(
-            site=mine.site, machine=machine, read_at=timezone.now() - timedelta(days=days),
-            hours=1000 - hours_a_day * days,
-        )  # fmt: skip
 
 
 def stock_set(mine: Mine, on_hand: int, promised: int = 0) -> None:

@@ -43,7 +43,7 @@ def test_the_queue_costs_the_same_with_one_row_and_with_three(
     found = books()
     client = _client(found.people[Role.SUPERVISOR])
     address = f"/at/{found.site.code}/queue/"
-    with django_assert_num_queries(14, exact=False) as counted:
+    with django_assert_num_queries(15, exact=False) as counted:
         client.get(address)
     one = len(counted)
     for number in (2, 3):

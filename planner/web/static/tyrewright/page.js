@@ -20,6 +20,8 @@ document.addEventListener("htmx:beforeSwap", (event) => {
 document.addEventListener("click", (event) => {
   const opener = event.target.closest("[data-opens]");
   if (opener) document.getElementById(opener.dataset.opens).showModal();
+  const filler = event.target.closest("[data-fills]");
+  if (filler) document.getElementById(filler.dataset.fills).value = filler.dataset.value;
   const closer = event.target.closest("[data-closes]");
   if (closer) closer.closest("dialog").close();
 });
