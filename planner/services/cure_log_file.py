@@ -3,20 +3,20 @@
 import csv
 import io
 import math
-import zipfile
 from collections.abc import Iterator
 from datetime import datetime, time, timedelta
 from itertools import islice
 
 from openpyxl import load_workbook
-from openpyxl.utils.exceptions import InvalidFileException
 
 from planner.domain.errors import InvalidValueError
 from planner.engineering.cure_log.read import LONGEST_ROWS, Row
 from planner.engineering.cure_log.times import Cell, number
+from planner.services.imports.unfolding import refuse_bomb
+from planner.services.imports.workbook import WORKBOOK_FAULTS
 
 LARGEST_BYTES = 64 * 1024 * 1024
-LARGEST_UNPACKED_BYTES = 512 * 1024 * 1024
+LARGEST_UNPACKED_BYTES = 160_000_000
 """A workbook that unpacks to more is refused before it is read."""
 
 MOST_COLUMNS = 60
@@ -130,15 +130,16 @@ def _decoded(raw: bytes, name: str) -> str:
 
 def _workbook(raw: bytes, name: str) -> Iterator[tuple[Cell, ...]]:
     try:
-        with zipfile.ZipFile(io.BytesIO(raw)) as packed:
-            unpacked = sum(entry.file_size for entry in packed.infolist())
-        if unpacked > LARGEST_UNPACKED_BYTES:
-            raise InvalidValueError(f"{name} unpacks to more than {LARGEST_UNPACKED_BYTES // 2**20} MB")
-        book = load_workbook(io.BytesIO(raw), read_only=True, data_only=True)
-    except (zipfile.BadZipFile, InvalidFileException, KeyError, ValueError) as error:
-        if isinstance(error, InvalidValueError):
-            raise
+        refuse_bomb(raw, most_bytes=LARGEST_UNPACKED_BYTES)
+        yield from _sheet_rows(raw)
+    except InvalidValueError:
+        raise
+    except WORKBOOK_FAULTS as error:
         raise InvalidValueError(f"{name} is not a workbook that can be read: export it as CSV") from error
+
+
+def _sheet_rows(raw: bytes) -> Iterator[tuple[Cell, ...]]:
+    book = load_workbook(io.BytesIO(raw), read_only=True, data_only=True)
     try:
         sheet = book.worksheets[0]
         for row in islice(sheet.iter_rows(values_only=True, max_col=MOST_COLUMNS + 1), LONGEST_ROWS + 2):

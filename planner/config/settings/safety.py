@@ -6,6 +6,7 @@ SAFETY_MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "csp.middleware.CSPMiddleware",
     "django_permissions_policy.PermissionsPolicyMiddleware",
+    "planner.config.headers.NotKeptMiddleware",
 ]
 
 CONTENT_SECURITY_POLICY = {
@@ -14,7 +15,7 @@ CONTENT_SECURITY_POLICY = {
         "img-src": ["'self'", "data:"],
         "object-src": ["'none'"],
         "frame-ancestors": ["'none'"],
-        "base-uri": ["'self'"],
+        "base-uri": ["'none'"],
         "form-action": ["'self'"],
     },
 }

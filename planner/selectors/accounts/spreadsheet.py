@@ -28,7 +28,7 @@ HEADING = (
     "Hours",
 )
 SUMMED = range(6, 11)
-_RISKY = ("=", "+", "-", "@", "\t", "\r")
+_RISKY = ("=", "+", "-", "@", "\t", "\r", "\n", "\0")
 
 
 def cell_text(text: str) -> str:

@@ -15,6 +15,7 @@ from planner.services.imports.workbook import sheet_lines
 # A previewed file travels with its page until it is confirmed.
 MOST_BYTES = 1_500_000
 MOST_ROWS = 50_000
+MOST_COLUMNS = 500
 _ZIP, _OLD_WORKBOOK = b"PK\x03\x04", b"\xd0\xcf\x11\xe0"
 # Spaces that a spreadsheet or a web page leaves and that nobody sees.
 _UNSEEN = dict.fromkeys(map(ord, "\u200b\u2060\ufeff"), None) | {ord("\u00a0"): " ", ord("\u202f"): " "}
@@ -47,6 +48,10 @@ def _rows(lines: Iterable[Sequence[Any]]) -> Iterator[TableRow]:
     for number, line in enumerate(lines, start=1):
         if number > MOST_ROWS:
             raise InvalidValueError(f"the file has more than {MOST_ROWS} rows: split it")
+        if len(line) > MOST_COLUMNS:
+            raise InvalidValueError(
+                f"row {number} has more than {MOST_COLUMNS} columns: keep those asked for"
+            )
         tidied = [_tidied(cell) for cell in line]
         if not any(_filled(cell) for cell in tidied):
             continue

@@ -2,21 +2,28 @@
 
 import io
 import zipfile
+import zlib
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from defusedxml.ElementTree import iterparse
+from defusedxml.ElementTree import ParseError, iterparse
 from openpyxl import load_workbook
 from openpyxl.cell.cell import TYPE_ERROR, TYPE_FORMULA
 from openpyxl.utils.cell import range_boundaries
 from openpyxl.utils.exceptions import InvalidFileException
 
 from planner.domain.errors import InvalidValueError
+from planner.services.imports.unfolding import refuse_bomb
 from planner.services.imports.unreadable import Unreadable
 
 # A small file can unfold into a huge one.
 MOST_UNFOLDED_BYTES = 100_000_000
-_FAULTS = (InvalidFileException, zipfile.BadZipFile, KeyError, ValueError, TypeError, OSError)
+WORKBOOK_FAULTS = (
+    InvalidFileException, zipfile.BadZipFile, zlib.error, ParseError, ArithmeticError, AttributeError,
+    EOFError, LookupError, OSError, RuntimeError, TypeError, ValueError,
+)  # fmt: skip
+"""Whatever the libraries raise on a file that somebody broke, by accident or on purpose."""
+
 _MERGED = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}mergeCell"
 _UNMERGE = "unmerge them and fill each one"
 
@@ -24,18 +31,12 @@ _UNMERGE = "unmerge them and fill each one"
 def sheet_lines(raw: bytes) -> Iterator[Sequence[Any]]:
     """The first sheet line by line; InvalidValueError where the bytes are no workbook."""
     try:
-        unfolded = _unfolded_bytes(raw)
-        if unfolded <= MOST_UNFOLDED_BYTES:
-            yield from _lines(raw)
-    except _FAULTS as fault:
+        refuse_bomb(raw, most_bytes=MOST_UNFOLDED_BYTES)
+        yield from _lines(raw)
+    except InvalidValueError:
+        raise
+    except WORKBOOK_FAULTS as fault:
         raise InvalidValueError("the file is no sound XLSX workbook: save it again, or as CSV") from fault
-    if unfolded > MOST_UNFOLDED_BYTES:
-        raise InvalidValueError("the workbook is too large when unfolded: split it")
-
-
-def _unfolded_bytes(raw: bytes) -> int:
-    with zipfile.ZipFile(io.BytesIO(raw)) as packed:
-        return sum(part.file_size for part in packed.infolist())
 
 
 def _lines(raw: bytes) -> Iterator[Sequence[Any]]:

@@ -14,7 +14,7 @@ from tests.lib.mine import Mine
 def unthrottled(monkeypatch: pytest.MonkeyPatch) -> None:
     """As many calls as are asked for."""
     for throttle in (AddressThrottle, UserThrottle):
-        monkeypatch.setattr(throttle, "rate", None, raising=False)
+        monkeypatch.setattr(throttle, "get_rate", lambda _: None)
 
 
 def test_no_call_from_the_schema_breaks_the_api(

@@ -1,0 +1,1 @@
+"""Abuse: what somebody sends who means harm."""
