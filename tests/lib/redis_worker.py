@@ -5,6 +5,7 @@ import signal
 import subprocess
 import sys
 import uuid
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +16,7 @@ from redis import Redis
 
 ROOT = Path(__file__).resolve().parents[2]
 BROKER = "redis://127.0.0.1:6379/9"
+SEARCH = "planner.solver.improvement.worker"
 
 
 class RedisWorker:
@@ -39,6 +41,26 @@ class RedisWorker:
                 stderr=subprocess.STDOUT,
                 start_new_session=True,
             )
+
+    @property
+    def log(self) -> str:
+        """What it has written so far."""
+        return self._log.read_text()
+
+    def search_processes(self) -> list[int]:
+        """The processes that its searches have started, whichever of its own processes they belong to."""
+        found = []
+        for folder in Path("/proc").iterdir():
+            with suppress(OSError):
+                if folder.name.isdecimal() and SEARCH in (folder / "cmdline").read_text().split("\0"):
+                    found += [int(folder.name)] if self._is_below(int(folder.name)) else []
+        return sorted(found)
+
+    def _is_below(self, process: int) -> bool:
+        while process > 1 and process != self._process.pid:
+            # The fourth field is the parent; the second, a name in brackets, may hold spaces.
+            process = int(Path(f"/proc/{process}/stat").read_text().rpartition(")")[2].split()[1])
+        return process == self._process.pid
 
     def send(self, task: str, args: list[Any]) -> None:
         """Queue a task by its name alone."""

@@ -1,5 +1,6 @@
 """The workers of one search: one here, the others in processes of their own, in step by rounds of work."""
 
+import logging
 import os
 import select
 import subprocess
@@ -19,12 +20,16 @@ from planner.solver.improvement.walk import Walk
 
 LOOK_SECONDS = 0.05
 MOST_LOOKS_AFTER_STOP = 10
+DYING_SECONDS = 1.0
+"""How long a worker whose pipe is closed may take to be gone."""
+
+_log = logging.getLogger(__name__)
 
 
 class Colleague:
     """A worker in another process."""
 
-    def __init__(self, begin: Begin) -> None:
+    def __init__(self) -> None:
         self._process = subprocess.Popen(  # noqa: S603
             [sys.executable, "-m", worker.__name__],
             stdin=subprocess.PIPE,
@@ -34,23 +39,26 @@ class Colleague:
             start_new_session=True,
         )
         self.best: tuple[Score, Snapshot] | None = None
-        self._interrupted = False
-        send(self._inward, begin)
+        self._interrupted = self._is_dead = False
 
     @property
     def _inward(self) -> IO[bytes]:
         return _open(self._process.stdin)
 
-    def ask(self, order: Advance) -> None:
-        """Let it walk on."""
-        with suppress(BrokenPipeError):
-            send(self._inward, order)
+    def tell(self, message: Begin | Advance) -> None:
+        """What it has to know, or that it shall walk on."""
+        if not self._is_dead:
+            # Who is gone does not hear; that is noted when no answer comes.
+            with suppress(BrokenPipeError):
+                send(self._inward, message)
 
     def answer(self, stop: StopSignal) -> None:
         """Wait for the end of its round, which `stop` ends early: whoever is still starting is left behind.
 
-        A worker that has died leaves what it found before.
+        A worker that has died leaves what it found before, and is not asked again.
         """
+        if self._is_dead:
+            return
         pipe, asked = _open(self._process.stdout), 0
         while not select.select([pipe], [], [], LOOK_SECONDS)[0]:
             if stop():
@@ -59,8 +67,22 @@ class Colleague:
             if asked > MOST_LOOKS_AFTER_STOP:
                 return
         found = receive(pipe)
-        if isinstance(found, Found) and found.plan is not None:
+        if found is None:
+            self._died()
+        elif isinstance(found, Found) and found.plan is not None:
             self.best = (found.score, found.plan)
+
+    def _died(self) -> None:
+        self._is_dead = True
+        with suppress(subprocess.TimeoutExpired):
+            self._process.wait(DYING_SECONDS)
+        if self._interrupted:
+            return
+        _log.warning(
+            "improvement worker %s died with code %s; the search goes on without it",
+            self._process.pid,
+            self._process.returncode,
+        )
 
     def interrupt(self) -> None:
         """End its round early; after that it walks no more."""
@@ -120,7 +142,7 @@ class Team:
     ) -> Iterator[None]:
         """The others walk while the block does something else; its end waits for them."""
         for colleague in self._colleagues:
-            colleague.ask(Advance(insertions, self.walk.cooling, plan))
+            colleague.tell(Advance(insertions, self.walk.cooling, plan))
         yield
         for colleague in self._colleagues:
             if stop():
@@ -148,8 +170,8 @@ def team_of(board: Board, cooling: Cooling, seed: int, workers: int) -> Iterator
         # Where no process can be had, the walk goes on with fewer: slower, never wrong.
         with suppress(OSError):
             for number in range(1, workers):
-                begin = Begin(board.bay.problem, board.snapshot(), cooling, seed, number)
-                colleagues.append(Colleague(begin))
+                colleagues.append(Colleague())
+                colleagues[-1].tell(Begin(board.bay.problem, board.snapshot(), cooling, seed, number))
         yield Team(board, cooling, seed, colleagues)
     finally:
         for colleague in colleagues:

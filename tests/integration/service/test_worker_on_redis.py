@@ -1,5 +1,7 @@
 """A worker on Redis builds a plan by the task's name, and one that is killed leaves nothing half done."""
 
+import os
+import signal
 import time
 from collections.abc import Callable, Iterator
 from datetime import timedelta
@@ -34,9 +36,9 @@ def worker(mine: Mine, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Itera
     worker.end()
 
 
-def ask(mine: Mine, seconds: int = 2) -> PlanBuild:
+def ask(mine: Mine, seconds: int = 2, days: int = 1) -> PlanBuild:
     return plan_build_start(
-        user=mine.supervisor, site=mine.site, start=at(6), end=at(18, days=1), seconds=seconds
+        user=mine.supervisor, site=mine.site, start=at(6), end=at(18, days=days), seconds=seconds
     )
 
 
@@ -77,3 +79,30 @@ def test_a_worker_killed_in_the_middle_leaves_nothing_half_written(mine: Mine, w
     wait(again, is_over)
     assert (again.state, Plan.objects.count()) == ("done", 1)
     assert audit_chain_faults(site=mine.site) == ()
+
+
+def test_a_search_has_a_second_process_below_a_daemonic_one_outlives_it_and_ends_with_its_worker(
+    mine: Mine, worker: RedisWorker
+) -> None:
+    # Beyond four days the walk takes most of the time; needed at once, so that there is lateness to win.
+    mine.order("B1", needed_by=at(7), received_at=at(6))
+    build = ask(mine, seconds=5, days=5)
+    wait(build, lambda _: bool(worker.search_processes()))
+    (process,) = worker.search_processes()
+    os.kill(process, signal.SIGKILL)
+    wait(build, is_over)
+    assert (build.state, build.message) == ("done", "")
+    assert f"improvement worker {process} died with code -9" in worker.log
+    content = plan_content_get(plan=Plan.objects.get(build=build))
+    assert verify(content.problem, content.plan) == ()
+    assert worker.search_processes() == []
+
+    # A worker that is killed takes the processes of its search with it.
+    second = ask(mine, seconds=60, days=5)
+    wait(second, lambda _: bool(worker.search_processes()))
+    (process,) = worker.search_processes()
+    worker.kill()
+    deadline = time.monotonic() + 30
+    while Path(f"/proc/{process}").exists() and time.monotonic() < deadline:
+        time.sleep(0.05)
+    assert not Path(f"/proc/{process}").exists()
