@@ -7,7 +7,7 @@ from django.utils.translation import gettext as _
 
 from planner.domain.notices import NoticeKind
 from planner.domain.permissions import Role
-from planner.models import Damage, Site, TyreAlarm, User
+from planner.models import AuditEvent, Damage, Site, TyreAlarm, User
 from planner.selectors.attendance import AttendedTyre
 from planner.services.notices import notice_add
 
@@ -40,6 +40,19 @@ def problem_tell(*, site: Site, damage: Damage, stage: str, words: str, at: date
             title=_("Problem at %(stage)s of %(order)s") % {"stage": stage, "order": name},
             words=words,
             work_order=order,
+        )
+
+
+def plan_broken_tell(*, site: Site, event: AuditEvent) -> None:
+    """Tell the site's supervisors of a change that the published plan does not survive."""
+    for user in _supervisors(site):
+        notice_add(
+            user=user,
+            site=site,
+            kind=NoticeKind.PROBLEM,
+            key=f"plan_broken:{event.pk}",
+            title=event.what,
+            words=event.why,
         )
 
 

@@ -32,6 +32,7 @@ _ENTRIES: tuple[tuple[str, Promise | str, Action], ...] = (
     ("accounts", _("Accounts"), Action.MONEY_READ),
     ("materials", _("Materials"), Action.SITE_READ),
     ("resources", _("Bay"), Action.SITE_READ),
+    ("administration", _("Site"), Action.SITE_CHANGE),
 )
 
 

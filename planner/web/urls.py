@@ -4,8 +4,9 @@ from django.urls import include, path
 
 from planner.web.account.urls import urlpatterns as account
 from planner.web.accounts.urls import urlpatterns as accounts
+from planner.web.administration.urls import urlpatterns as administration
 from planner.web.cures.urls import urlpatterns as cures
-from planner.web.entrance import sign_in, sites, today
+from planner.web.entrance import password, sign_in, sites, today
 from planner.web.feeds.urls import secret_addresses
 from planner.web.feeds.urls import urlpatterns as feeds
 from planner.web.fleet.urls import urlpatterns as fleet
@@ -25,6 +26,7 @@ on_site = [
     *sheet,
     *floor,
     *accounts,
+    *administration,
     *cures,
     *record,
     *materials,
@@ -37,6 +39,7 @@ urlpatterns = [
     path("sign-in/", sign_in.SignIn.as_view(), name="sign_in"),
     path("sign-out/", sign_in.SignOut.as_view(), name="sign_out"),
     *account,
+    path("password/<uidb64>/<token>/", password.PasswordChoose.as_view(), name="password_choose"),
     path("sites/", sites.site_choice, name="site_choice"),
     *secret_addresses,
     path("at/<slug:site>/", include(on_site)),

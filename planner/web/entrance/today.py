@@ -52,7 +52,7 @@ def today(request: HttpRequest, here: Here) -> HttpResponse:
     }
     if here.allows(Action.PLAN_BUILD):
         context["draft"] = _newer_draft(here, plan)
-        context["problems"] = floor_problems(here, now)
+        context["problems"] = [*plan_broken_events(here, plan), *floor_problems(here, now)]
         context["overruns"] = overrun_list(user=here.user, site=here.site, plan=plan, now=now)
         context["build"] = plan_build_open_get(user=here.user, site=here.site)
     if here.role is Role.TECHNICIAN and plan is not None:
@@ -79,6 +79,14 @@ def floor_problems(here: Here, now: datetime) -> list[AuditEvent]:
     """What the crew told from the floor in the last days, newest first."""
     events = audit_event_list(user=here.user, site=here.site)
     return list(events.filter(action="stage_problem", at__gte=now - _TOLD_LATELY)[:_ROWS])
+
+
+def plan_broken_events(here: Here, plan: Plan | None) -> list[AuditEvent]:
+    """Changes of the bay since the published plan that it does not survive."""
+    if plan is None or plan.published_at is None:
+        return []
+    events = audit_event_list(user=here.user, site=here.site)
+    return list(events.filter(action="plan_broken", at__gte=plan.published_at)[:_ROWS])
 
 
 def _newer_draft(here: Here, plan: Plan | None) -> Plan | None:

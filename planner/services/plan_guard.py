@@ -1,0 +1,77 @@
+"""A change of the bay that would break the published plan says so before it is accepted."""
+
+from collections.abc import Callable
+from typing import TypeVar
+
+from django.db import transaction
+from django.utils import timezone
+
+from planner.domain.breach import Breach
+from planner.domain.errors import ConflictError
+from planner.models import Plan, Site, User
+from planner.selectors.plan_in_bay import PlanInBay, plan_in_bay_get
+from planner.services.alarm_notices import plan_broken_tell
+from planner.services.audit import audit_event_add
+
+_Done = TypeVar("_Done")
+_NAMED = 5
+
+
+class PlanBreaksError(ConflictError):
+    """The change was not made: it would break the published plan; `breaches` says how."""
+
+    def __init__(self, held: PlanInBay, breaches: tuple[Breach, ...]) -> None:
+        self.held = held
+        self.breaches = breaches
+        tyres = ", ".join(jobs_of(breaches)) or "no single tyre"
+        super().__init__(
+            f"nothing was changed: {held.plan} would break {len(breaches)} rules ({tyres}), the first:"
+            f" {breaches[0].message}"
+        )
+
+    @property
+    def plan(self) -> Plan:
+        """The published plan."""
+        return self.held.plan
+
+
+def plan_guarded(*, user: User, site: Site, accepted: bool, change: Callable[[], _Done]) -> _Done:
+    """Make a change; taken back with PlanBreaksError where it breaks the published plan and isn't `accepted`.
+
+    The plan is held against the bay before and after, so that only what the change breaks counts. Where it is
+    accepted, the supervisors are told which tyres and rules.
+    """
+    now = timezone.now()
+    with transaction.atomic():
+        before = plan_in_bay_get(user=user, site=site, now=now)
+        done = change()
+        if before is None:
+            return done
+        after = plan_in_bay_get(user=user, site=Site.objects.get(pk=site.pk), now=now)
+        known = {str(breach) for breach in before.breaches}
+        broken = tuple(each for each in after.breaches if str(each) not in known) if after else ()
+        if broken and not accepted:
+            raise PlanBreaksError(before, broken)
+        if broken:
+            _tell(user, site, before.plan, broken)
+    return done
+
+
+def jobs_of(breaches: tuple[Breach, ...]) -> list[str]:
+    """The jobs that the breaches name, each once."""
+    return sorted({breach.job for breach in breaches if breach.job})
+
+
+def _tell(user: User, site: Site, plan: Plan, broken: tuple[Breach, ...]) -> None:
+    """On record, on the first page of every supervisor and among their notices."""
+    more = f" and {len(broken) - _NAMED} more" if len(broken) > _NAMED else ""
+    event = audit_event_add(
+        site=site,
+        user=user,
+        action="plan_broken",
+        row=plan,
+        what=f"{plan} no longer holds: {', '.join(jobs_of(broken)) or 'its watch'}",
+        why="; ".join(breach.message for breach in broken[:_NAMED])[:280] + more,
+        details={"breaches": [str(breach) for breach in broken[:200]]},
+    )
+    plan_broken_tell(site=site, event=event)

@@ -1,0 +1,1 @@
+"""Pages of the administrator: everything that a site keeps, one way for all of it."""
