@@ -26,10 +26,13 @@ def guard_off() -> Iterator[None]:
 
 
 def allow_removal() -> None:
-    """Let Django empty the table between tests on SQLite; PostgreSQL truncates, past the guard."""
+    """Let Django empty guarded tables between tests on SQLite; PostgreSQL truncates, past the guards."""
     if connection.vendor == "sqlite":
         with connection.cursor() as cursor:
-            cursor.execute("drop trigger if exists audit_event_not_removed")
+            cursor.execute("select name from sqlite_master where type = 'trigger'")
+            for (name,) in cursor.fetchall():
+                if name.endswith("_not_removed"):
+                    cursor.execute(f"drop trigger {name}")
 
 
 def guard_removal() -> None:

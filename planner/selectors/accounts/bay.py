@@ -4,11 +4,16 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from django.db.models import QuerySet
+
 from planner.domain.errors import NotFoundError
 from planner.domain.size_reading import size_read
 from planner.domain.sizes import SizeRange, TyreSize
+from planner.domain.states import OPEN_WORK
 from planner.domain.work import Stage
 from planner.models import Damage, HeaterSet, Route, Site, SizeClass, Technician, WorkOrder, ZoneCure
+from planner.selectors.cure_figures import CureFigures, cure_figures_by_damage
+from planner.selectors.day_problem.cure_stages import stages_with_cure
 from planner.selectors.day_problem.jobs import stages_of
 from planner.selectors.routes import RouteTable
 
@@ -26,12 +31,16 @@ class FittingSet:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CostedBay:
-    """The usual grade of each skill, the routes, what fills each zone, and which set fits what."""
+    """The usual grade of each skill, the routes, what fills each zone, and which set fits what.
+
+    `minutes` are those of the cures of open work by injury, as plans have them.
+    """
 
     grades: Mapping[str, str]
     routes: RouteTable
     cures: Mapping[str, ZoneCure]
     sets: Sequence[FittingSet]
+    minutes: Mapping[int, CureFigures]
 
     def grade_of(self, skill: str | None) -> str:
         """The grade that is paid for work with this skill."""
@@ -49,8 +58,9 @@ class CostedBay:
         return found
 
     def stages_of(self, order: WorkOrder, damage: Damage) -> tuple[Stage, ...]:
-        """The stages of the injury's repair."""
-        return stages_of(self.route_of(order, damage.zone), damage)
+        """The stages of the injury's repair, the heat block as long as its cure."""
+        stages = stages_of(self.route_of(order, damage.zone), damage)
+        return stages_with_cure(stages, self.minutes.get(damage.pk))
 
     def set_for(self, size: TyreSize, zone: str) -> str | None:
         """The first set, by code, that fits the size and the zone."""
@@ -70,7 +80,12 @@ def costed_bay_get(*, site: Site) -> CostedBay:
         ),
         cures={row.zone: row for row in cures},
         sets=_sets(site),
+        minutes=cure_figures_by_damage(site=site, damages=list(_open_damages(site))),
     )
+
+
+def _open_damages(site: Site) -> QuerySet[Damage]:
+    return Damage.objects.filter(site=site, work_order__state__in=OPEN_WORK)
 
 
 def _grades(site: Site) -> dict[str, str]:

@@ -15,6 +15,7 @@ from planner.models import (
     Inspection,
     MaterialUse,
     StageRun,
+    TyreWatch,
     User,
     WorkOrder,
 )
@@ -47,6 +48,7 @@ def record_content(*, order: WorkOrder) -> Words:
         "tyre": _tyre(order),
         "injuries": [_injury(each, figures.get(each.pk), spreads.get(each.pk)) for each in damages],
         "stages": [_stage(run) for run in runs],
+        "watches": [_watch(watch) for watch in _watches(damages)],
         "materials": [_use(use) for use in _uses(order)],
         "sets": _sets(runs),
         "readings": reading_words(order=order),
@@ -143,6 +145,21 @@ def _stage(run: StageRun) -> Words:
         "started_at": instant(run.started_at),
         "ended_at": instant(run.ended_at),
         "note": run.note,
+    }
+
+
+def _watches(damages: list[Damage]) -> list[TyreWatch]:
+    """Who attended the hot injuries, first to last."""
+    rows = TyreWatch.objects.filter(damage__in=damages).select_related("technician")
+    return list(rows.order_by("signed_on_at", "pk"))
+
+
+def _watch(watch: TyreWatch) -> Words:
+    return {
+        "injury": watch.damage_id,
+        "who": watch.technician.name,
+        "from": instant(watch.signed_on_at),
+        "to": instant(watch.signed_off_at),
     }
 
 

@@ -38,6 +38,7 @@ class InjuryView:
     logs: list[LogView]
     readings: list[dict[str, Any]]
     stages: list[dict[str, Any]]
+    watches: list[dict[str, Any]]
 
 
 def injury_views(here: Here, record: RepairRecord, *, paper: bool) -> list[InjuryView]:
@@ -55,6 +56,7 @@ def injury_views(here: Here, record: RepairRecord, *, paper: bool) -> list[Injur
             logs=drawn.get(injury["id"], []),
             readings=[each for each in record.content.get("readings", []) if each["injury"] == injury["id"]],
             stages=[stage for stage in record.content["stages"] if stage["injury"] == injury["id"]],
+            watches=[each for each in record.content.get("watches", []) if each["injury"] == injury["id"]],
         )
         for injury in record.content["injuries"]
     ]
