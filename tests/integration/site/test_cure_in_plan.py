@@ -9,6 +9,7 @@ from django.test.utils import CaptureQueriesContext
 
 from planner.models import CureFigure, Damage, Plan, WorkOrder, ZoneCure
 from planner.selectors import cure_figures
+from planner.selectors.accounts.bay import costed_bay_get
 from planner.selectors.day_problem import DayProblem, day_problem_get
 from planner.selectors.order_cures import order_cure_list, plan_hold_list
 from planner.services.plan_build_run import plan_build_run
@@ -49,6 +50,12 @@ def test_the_plan_takes_heat_up_and_the_charts_minutes(mine: Mine) -> None:
     """From 60 to 120 °C at 2 °C/min: 30 min before the timer; the chart's 20 mm line: 90 min."""
     mine.order("A1")
     assert cure_minutes(mine) == 30 + 90
+
+
+def test_an_estimate_prices_the_minutes_that_the_plan_has(mine: Mine) -> None:
+    order = mine.order("A1")
+    stages = costed_bay_get(site=mine.site).stages_of(order, order.damages.get())
+    assert next(stage.minutes for stage in stages if stage.name == "Cure") == cure_minutes(mine) == 30 + 90
 
 
 def test_a_measured_depth_between_two_lines_is_read_in_a_straight_line(mine: Mine) -> None:
