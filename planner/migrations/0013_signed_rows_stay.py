@@ -52,6 +52,6 @@ def unguard(apps, schema_editor):
 
 
 class Migration(migrations.Migration):
-    dependencies = [("planner", "0011_cushion_assumed")]
+    dependencies = [("planner", "0012_queue_views")]
 
     operations = [migrations.RunPython(guard, unguard)]
