@@ -86,9 +86,14 @@ def paid_now(option: TyreOption, terms: Terms) -> Money:
 
 def cost_an_hour(option: TyreOption, terms: Terms) -> Money:
     """Expected cost over expected hours, without discounting [per h]."""
+    return cost_a_length(option, terms, option.hours, terms.hours_a_year)
+
+
+def cost_a_length(option: TyreOption, terms: Terms, length: Decimal, length_a_year: Decimal) -> Money:
+    """Expected cost over expected service in any measure of it, without discounting [per h or per km]."""
     success = 1 - option.failure
     net = paid_now(option, terms) - option.salvage * success
-    return net / (success * option.hours) + option.upkeep / terms.hours_a_year
+    return net / (success * length) + option.upkeep / length_a_year
 
 
 def cost_a_year(option: TyreOption, terms: Terms) -> Money:

@@ -51,6 +51,16 @@ class RecordedLife:
     fit: WeibullLife
     goodness: Goodness
 
+    @property
+    def shape_band(self) -> tuple[float, float]:
+        """95 % band of the fitted shape [1]."""
+        return self.fit.parameter_bands()[0]
+
+    @property
+    def scale_band(self) -> tuple[float, float]:
+        """95 % band of the fitted scale [h or km]."""
+        return self.fit.parameter_bands()[1]
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LifeEstimate:

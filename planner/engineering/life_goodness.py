@@ -11,7 +11,7 @@ import numpy as np
 
 from planner.engineering.life_curve import survival_curve
 from planner.engineering.life_records import Floats, LifeGroup
-from planner.engineering.life_weibull import WeibullLife, weibull_fit
+from planner.engineering.life_weibull import WeibullLife, weibull_likeliest
 
 Draw = Callable[[np.random.Generator, int], Floats]
 _LEAST_ODDS = 0.05
@@ -60,4 +60,4 @@ def _simulated_gap(
     simulated = replace(group, lengths=np.minimum(lengths, stops), failed=lengths <= stops)
     if np.unique(simulated.lengths[simulated.failed]).size < 2:
         return 1.0
-    return _widest_gap(simulated, weibull_fit(simulated, start=life))
+    return _widest_gap(simulated, weibull_likeliest(simulated, life.shape, life.scale))

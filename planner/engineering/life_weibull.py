@@ -6,7 +6,7 @@ Source: NIST/SEMATECH e-Handbook of Statistical Methods, 8.4.1; fit by scipy.sta
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from scipy import special, stats
@@ -55,6 +55,13 @@ class WeibullLife:
         reach = float(stats.norm.ppf((1 + confidence) / 2)) * spread
         return np.exp(-np.exp(height + reach)), np.exp(-np.exp(height - reach))
 
+    def parameter_bands(self, confidence: float = 0.95) -> tuple[tuple[float, float], tuple[float, float]]:
+        """Low and high of shape [1] and scale [as scale], normal in their logarithms."""
+        reach = float(stats.norm.ppf((1 + confidence) / 2)) * np.sqrt(np.diag(self.covariance))
+        low, high = np.exp(-reach), np.exp(reach)
+        shape = (self.shape * float(low[0]), self.shape * float(high[0]))
+        return shape, (self.scale * float(low[1]), self.scale * float(high[1]))
+
     def draw(self, random: np.random.Generator, count: int) -> Floats:
         """Random lengths, each from a shape and a scale drawn from their own uncertainty."""
         shape, scale = self._drawn_parameters(random, count)
@@ -76,14 +83,19 @@ def weibull_assumed(mean: float, shape: float) -> WeibullLife:
     return WeibullLife(shape=shape, scale=mean / float(special.gamma(1 + 1 / shape)), covariance=_NO_DOUBT)
 
 
-def weibull_fit(group: LifeGroup, *, start: WeibullLife | None = None) -> WeibullLife:
-    """The likeliest Weibull life, searched from `start`; UserError where no two failures differ."""
+def weibull_fit(group: LifeGroup) -> WeibullLife:
+    """The likeliest Weibull life with its doubt; UserError where no two failures differ."""
+    likeliest = weibull_likeliest(group, 1.0, float(group.lengths.mean()))
+    fitted = np.log([likeliest.shape, likeliest.scale])
+    return replace(likeliest, covariance=_covariance(group, fitted))
+
+
+def weibull_likeliest(group: LifeGroup, shape: float, scale: float) -> WeibullLife:
+    """The likeliest Weibull life, searched from a shape and a scale, as if it were sure."""
     if np.unique(group.lengths[group.failed]).size < 2:
         raise InvalidValueError("a Weibull life needs at least two failures after different lengths")
-    first = (start.shape, start.scale) if start else (1.0, float(group.lengths.mean()))
-    shape, _, scale = stats.weibull_min.fit(group.censored(), first[0], scale=first[1], floc=0)
-    fitted = np.log([float(shape), float(scale)])
-    return WeibullLife(shape=float(shape), scale=float(scale), covariance=_covariance(group, fitted))
+    fitted = stats.weibull_min.fit(group.censored(), shape, scale=scale, floc=0)
+    return WeibullLife(shape=float(fitted[0]), scale=float(fitted[2]), covariance=_NO_DOUBT)
 
 
 def negative_log_likelihood(group: LifeGroup, shape: float, scale: float) -> float:

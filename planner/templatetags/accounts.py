@@ -14,6 +14,12 @@ def money(amount: Money | None) -> str:
 
 
 @register.filter
+def amount(found: Money | None) -> str:
+    """The same without its currency, for columns whose heading names it."""
+    return "–" if found is None else f"{found.rounded().amount:,f}"
+
+
+@register.filter
 def percent(share: float | None) -> str:
     """A share of 1 as a whole percentage; a dash where there is none."""
     return "–" if share is None else f"{float(share):.0%}"

@@ -19,17 +19,19 @@ from planner.engineering.life_estimate import LifeEstimate
 from planner.models import Site, User, WorkOrder
 from planner.selectors.access import require_on_site
 from planner.selectors.accounts.desk import Desk, desk_get
+from planner.selectors.accounts.distances import Distances, distances_of
 from planner.selectors.accounts.limits import breaches_get
+from planner.selectors.accounts.lives import life_records_get
 from planner.selectors.accounts.sheets import FigureRow, estimated, figure_rows
 from planner.selectors.accounts.uncertainty import uncertain_of
 from planner.selectors.accounts.ways import (
     bounds_of,
-    life_of,
     new_of,
     others_of,
     repair_of,
     stock_of,
     terms_of,
+    weakest_of,
 )
 from planner.selectors.work_orders import work_order_get
 
@@ -48,6 +50,7 @@ class RepairComparison:
     turn: BreakEven
     swings: tuple[Swing, ...]
     life: LifeEstimate
+    distances: Distances | None
     bounds: LifeBounds
     stock: StockPosition
     advice: Advice
@@ -90,7 +93,9 @@ def comparison_or_refusal_get(*, user: User, site: Site, number: int) -> RepairC
 def compared(order: WorkOrder, desk: Desk) -> RepairComparison:
     """The comparison of an order on a desk."""
     estimate = estimated(order, desk)
-    life, bounds, stock = life_of(order, desk), bounds_of(order, desk), stock_of(order, desk)
+    records = life_records_get(site=desk.site)
+    weakest, bounds, stock = weakest_of(order, desk, records), bounds_of(order, desk), stock_of(order, desk)
+    life = weakest.life
     options = (repair_of(estimate, life, bounds, stock, desk), new_of(order, stock, desk))
     others = others_of(order, options[0], bounds, stock, desk)
     comparison = Comparison(terms=terms_of(desk), options=(*options, *others))
@@ -106,6 +111,7 @@ def compared(order: WorkOrder, desk: Desk) -> RepairComparison:
         turn=break_even(comparison),
         swings=sensitivity(comparison, even_factors(_SWING)),
         life=life,
+        distances=distances_of(comparison, records, weakest, desk.assumed, bounds),
         bounds=bounds,
         stock=stock,
         advice=advise(comparison, Decimal(str(round(odds.repair_cheaper, 4))), breaches, clarity),
@@ -120,4 +126,5 @@ def _worn_out(bounds: LifeBounds) -> tuple[Reason, ...]:
 
 def repair_hours(order: WorkOrder, desk: Desk) -> float:
     """The running hours that a repair of the order is expected to gain on a desk, within its bounds [h]."""
-    return life_of(order, desk).life.mean_within(bounds_of(order, desk).hours)
+    weakest = weakest_of(order, desk, life_records_get(site=desk.site))
+    return weakest.life.life.mean_within(bounds_of(order, desk).hours)

@@ -5,11 +5,11 @@ from decimal import Decimal
 
 from planner.costing.assumptions import Assumed, Assumption
 from planner.engineering.life_bound import LifeBounds, age_hours, tread_hours
-from planner.engineering.life_estimate import LifeEstimate, LifePrior, life_estimate
+from planner.engineering.life_estimate import LifePrior
 from planner.engineering.life_records import LifeRecord
 from planner.models import CostOutcome, Site, Tyre
 
-_NO_BOUND = 1e9
+NO_BOUND = 1e9
 
 
 def life_records_get(*, site: Site) -> tuple[LifeRecord, ...]:
@@ -29,13 +29,10 @@ def life_records_get(*, site: Site) -> tuple[LifeRecord, ...]:
     )
 
 
-def life_get(*, site: Site, zone: str, size_class: str, assumed: Assumed) -> LifeEstimate:
-    """The life after a repair in the zone, from the nearest records that suffice."""
-    prior = LifePrior(
-        mean=float(assumed[Assumption.REPAIRED_LIFE]), shape=float(assumed[Assumption.REPAIRED_SHAPE])
-    )
-    records = life_records_get(site=site)
-    return life_estimate(records, zone=zone, size_class=size_class, prior=prior)
+def prior_of(assumed: Assumed, times: float = 1.0) -> LifePrior:
+    """What the site assumes for want of records [h]; `times` a speed [km/h] makes it a distance [km]."""
+    mean, shape = assumed[Assumption.REPAIRED_LIFE], assumed[Assumption.REPAIRED_SHAPE]
+    return LifePrior(mean=float(mean) * times, shape=float(shape))
 
 
 def age_years(tyre: Tyre, day: date) -> Decimal | None:
@@ -48,7 +45,7 @@ def age_years(tyre: Tyre, day: date) -> Decimal | None:
 def bounds_get(*, tyre: Tyre, assumed: Assumed, day: date) -> LifeBounds:
     """The hours that tread and age leave; what is not on file bounds nothing."""
     age, tread = age_years(tyre, day), tyre.tread_depth_mm
-    by_tread = by_age = _NO_BOUND
+    by_tread = by_age = NO_BOUND
     if tread is not None:
         least, wear = assumed[Assumption.LEAST_TREAD], assumed[Assumption.TREAD_WEAR]
         by_tread = tread_hours(float(tread), float(least), float(wear))

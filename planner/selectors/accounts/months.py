@@ -1,15 +1,17 @@
 """A month of repairs: how many, what they cost and gained, and why they differ from their estimates."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
-from django.db.models import Count, Q, QuerySet, Sum
+from django.db.models import Aggregate, Count, Q, QuerySet, Sum
 
 from planner.domain.money import Money, money_of_minor_units
 from planner.domain.permissions import Action
 from planner.domain.states import WorkOrderState
-from planner.models import CostRepair, CostVariance, Site, User, WorkOrder
+from planner.models import CostPeriod, CostRepair, CostVariance, Site, User, WorkOrder
 from planner.selectors.access import require_on_site
 from planner.selectors.accounts.books import month_closed, month_of
 
@@ -54,6 +56,15 @@ class AccountMonth:
     closed: bool
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MonthTotals:
+    """The sums of one month among others."""
+
+    month: date
+    totals: RepairTotals
+    closed: bool
+
+
 def booked_repairs(*, user: User, site: Site, month: date | None = None) -> QuerySet[CostRepair]:
     """The repairs whose actual is booked, in one month or in all, with order, tyre and injuries."""
     require_on_site(user=user, site=site, action=Action.MONEY_READ)
@@ -61,16 +72,22 @@ def booked_repairs(*, user: User, site: Site, month: date | None = None) -> Quer
     return rows if month is None else rows.filter(month=month_of(month))
 
 
+_SUMS: Mapping[str, Aggregate] = {
+    "repairs": Count("pk"),
+    "failures": Count("pk", filter=Q(failed=True)),
+    "estimate": Sum("estimate_minor", default=0),
+    "actual": Sum("actual_minor", default=0),
+    "avoided": Sum("avoided_minor", default=0),
+    "hours": Sum("hours_gained", default=0),
+}
+
+
 def totals_get(rows: QuerySet[CostRepair], currency: str) -> RepairTotals:
     """The sums over the rows, in one query."""
-    sums = rows.order_by().aggregate(
-        repairs=Count("pk"),
-        failures=Count("pk", filter=Q(failed=True)),
-        estimate=Sum("estimate_minor", default=0),
-        actual=Sum("actual_minor", default=0),
-        avoided=Sum("avoided_minor", default=0),
-        hours=Sum("hours_gained", default=0),
-    )
+    return _totals(rows.order_by().aggregate(**_SUMS), currency)
+
+
+def _totals(sums: Mapping[str, Any], currency: str) -> RepairTotals:
     return RepairTotals(
         repairs=sums["repairs"],
         failures=sums["failures"],
@@ -111,3 +128,14 @@ def booked_months(*, user: User, site: Site) -> list[date]:
         booked_repairs(user=user, site=site).order_by("-month").values_list("month", flat=True).distinct()
     )
     return [month for month in months if month is not None]
+
+
+def month_totals_get(*, user: User, site: Site) -> list[MonthTotals]:
+    """Every month that has repairs with its sums, the latest first, in two queries."""
+    rows = booked_repairs(user=user, site=site).order_by("-month").values("month").annotate(**_SUMS)
+    closed = set(CostPeriod.objects.filter(site=site).values_list("month", flat=True))
+    return [
+        MonthTotals(month=month, totals=_totals(sums, site.currency), closed=month in closed)
+        for sums in rows
+        if (month := sums["month"]) is not None
+    ]

@@ -3,14 +3,14 @@
 from dataclasses import dataclass
 from datetime import date
 
-from django.db.models import Q, QuerySet
+from django.db.models import Exists, OuterRef, Q, QuerySet
 
 from planner.costing.lines import CostSheet
 from planner.costing.variance import Variance, variances
 from planner.domain.errors import NotFoundError
 from planner.domain.money import Money, money_of_minor_units
 from planner.domain.permissions import Action
-from planner.models import CostRepair, Site, User
+from planner.models import CostRepair, CostVariance, Site, User
 from planner.selectors.access import require_on_site
 from planner.selectors.accounts.months import booked_repairs
 from planner.selectors.accounts.sheets import FigureRow, figure_rows, sheet_of
@@ -25,6 +25,7 @@ class RepairFilter:
     size: str = ""
     failed: bool | None = None
     search: str = ""
+    cause: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,6 +60,8 @@ def repair_list(*, user: User, site: Site, wanted: RepairFilter) -> QuerySet[Cos
         rows = rows.filter(work_order__damages__zone=wanted.zone).distinct()
     if wanted.size:
         rows = rows.filter(work_order__tyre__size__icontains=wanted.size)
+    if wanted.cause:
+        rows = rows.filter(Exists(CostVariance.objects.filter(repair=OuterRef("pk"), cause=wanted.cause)))
     if wanted.failed is not None:
         rows = rows.filter(failed=wanted.failed)
     for word in wanted.search.split():

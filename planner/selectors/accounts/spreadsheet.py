@@ -11,6 +11,7 @@ from openpyxl.cell import WriteOnlyCell
 from openpyxl.styles import Font
 from openpyxl.utils import get_column_letter
 
+from planner.domain.money import smallest_unit
 from planner.selectors.accounts.repairs import RepairRow
 
 Cell = str | int | date | Decimal | None
@@ -76,11 +77,13 @@ def repairs_xlsx(rows: Iterable[RepairRow], currency: str) -> bytes:
     sheet.freeze_panes = "A2"
     for place, name in enumerate(HEADING, start=1):
         sheet.column_dimensions[get_column_letter(place)].width = max(len(name) + 8, 14)
+    formats = _formats(currency)
     sheet.append([_bold(sheet, name) for name in _heading(currency)])
     last = 1
     for last, row in enumerate(rows, start=2):  # noqa: B007
-        sheet.append([_typed(sheet, cell) for cell in repair_cells(row)])
-    sheet.append(_total_cells(sheet, last))
+        cells = zip(repair_cells(row), formats, strict=True)
+        sheet.append([_typed(sheet, cell, shown) for cell, shown in cells])
+    sheet.append(_total_cells(sheet, last, formats))
     out = io.BytesIO()
     book.save(out)
     return out.getvalue()
@@ -91,27 +94,32 @@ def _heading(currency: str) -> list[str]:
     return [f"{name} ({currency})" if place in money else name for place, name in enumerate(HEADING)]
 
 
-def _total_cells(sheet: object, last: int) -> Sequence[object]:
+def _formats(currency: str) -> list[str]:
+    """How each column is shown: money in the digits that its currency has."""
+    digits = -int(smallest_unit(currency).as_tuple().exponent)
+    money = "#,##0" + (f".{'0' * digits}" if digits else "")
+    return ["General"] * 4 + ["yyyy-mm", "General"] + [money] * (len(SUMMED) - 1) + ["#,##0"]
+
+
+def _total_cells(sheet: object, last: int, formats: Sequence[str]) -> Sequence[object]:
     letters = [get_column_letter(place + 1) for place in SUMMED]
     sums = [f"=SUM({letter}2:{letter}{last})" if last > 1 else 0 for letter in letters]
-    return [_bold(sheet, cell) for cell in ("Total", *[None] * (SUMMED.start - 1), *sums)]
+    cells = zip(("Total", *[None] * (SUMMED.start - 1), *sums), formats, strict=True)
+    return [_bold(sheet, cell, shown) for cell, shown in cells]
 
 
-def _typed(sheet: object, cell: Cell) -> object:
+def _typed(sheet: object, cell: Cell, shown: str) -> object:
     made = WriteOnlyCell(sheet, value=cell)  # type: ignore[arg-type]
     if isinstance(cell, str):
         made.data_type = "s"
-    if isinstance(cell, Decimal):
-        made.number_format = "#,##0.00"
-    if isinstance(cell, date):
-        made.number_format = "yyyy-mm"
+    made.number_format = shown
     return made
 
 
-def _bold(sheet: object, value: object) -> object:
+def _bold(sheet: object, value: object, shown: str = "General") -> object:
     made = WriteOnlyCell(sheet, value=value)  # type: ignore[arg-type]
     made.font = Font(bold=True)
-    made.number_format = "#,##0.00"
+    made.number_format = shown
     return made
 
 

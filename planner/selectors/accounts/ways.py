@@ -1,6 +1,7 @@
 """The ways open for one tyre, each with its outlay, life, odds and wait, from the site's books."""
 
-from dataclasses import replace
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from planner.costing.assumptions import Assumption
@@ -11,11 +12,11 @@ from planner.domain.errors import NotFoundError
 from planner.domain.money import Money
 from planner.domain.size_reading import size_read
 from planner.engineering.life_bound import LifeBounds
-from planner.engineering.life_estimate import LifeEstimate
+from planner.engineering.life_estimate import LifeEstimate, life_estimate
+from planner.engineering.life_records import LifeRecord
 from planner.models import CostStock, WorkOrder
 from planner.selectors.accounts.desk import Desk
-from planner.selectors.accounts.lives import bounds_get, life_get
-from planner.selectors.routes import size_class_get
+from planner.selectors.accounts.lives import NO_BOUND, bounds_get, prior_of
 
 
 def terms_of(desk: Desk) -> Terms:
@@ -28,14 +29,31 @@ def terms_of(desk: Desk) -> Terms:
     )
 
 
-def life_of(order: WorkOrder, desk: Desk) -> LifeEstimate:
-    """The life after a repair of the order's first injury; NotFoundError where none is on record."""
-    damage = order.damages.first()
-    size_class = size_class_get(site=desk.site, size=size_read(order.tyre.size).size)
-    if damage is None:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WeakestInjury:
+    """The injury whose repair is expected to end the tyre first, and the life after it."""
+
+    zone: str
+    size_class: str
+    life: LifeEstimate
+
+
+def weakest_of(order: WorkOrder, desk: Desk, records: Sequence[LifeRecord]) -> WeakestInjury:
+    """Of all injuries of the order the one with the shortest life; NotFoundError where none is on record."""
+    size_class = desk.bay.routes.size_class(size_read(order.tyre.size).size)
+    code, prior = size_class.code if size_class else "", prior_of(desk.assumed)
+    zones = dict.fromkeys(damage.zone for damage in order.damages.all())
+    found = [
+        WeakestInjury(
+            zone=zone,
+            size_class=code,
+            life=life_estimate(records, zone=zone, size_class=code, prior=prior),
+        )
+        for zone in zones
+    ]
+    if not found:
         raise NotFoundError(f"{order} has no injury on record: measure it first")
-    code = size_class.code if size_class else ""
-    return life_get(site=desk.site, zone=damage.zone, size_class=code, assumed=desk.assumed)
+    return min(found, key=lambda injury: injury.life.life.mean_within(NO_BOUND))
 
 
 def bounds_of(order: WorkOrder, desk: Desk) -> LifeBounds:

@@ -2,6 +2,7 @@
 
 from planner.costing.sensitivity import Swing
 from planner.engineering.life_estimate import LifeEstimate
+from planner.engineering.life_records import LifeMeasure
 from planner.models import MaterialLot
 
-__all__ = ["LifeEstimate", "MaterialLot", "Swing"]
+__all__ = ["LifeEstimate", "LifeMeasure", "MaterialLot", "Swing"]

@@ -24,7 +24,8 @@ class ImportForm(forms.Form):
         choices=[(kind.name, kind.words) for kind in IMPORT_KINDS.values()],
     )
     file = forms.FileField(
-        label=gettext_lazy("File"), help_text=gettext_lazy("CSV in UTF-8, or XLSX, at most 1.5 MB.")
+        label=gettext_lazy("File"),
+        help_text=gettext_lazy("CSV in UTF-8, or the first sheet of an XLSX, at most 1.5 MB."),
     )
 
 
@@ -64,7 +65,7 @@ def _carried_out(request: HttpRequest, here: Here) -> HttpResponse:
         raise InvalidValueError(_("The file was lost on the way: choose it again.")) from fault
     done = import_apply(
         user=here.user, site=here.site, kind=request.POST.get("kind", ""),
-        name=request.POST.get("name", ""), raw=raw,
+        name=request.POST.get("name", ""), raw=raw, why=request.POST.get("why", ""),
     )  # fmt: skip
     tell(
         request,

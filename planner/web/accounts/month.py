@@ -11,7 +11,7 @@ from django.views.decorators.http import require_POST
 from planner.domain.errors import NotFoundError
 from planner.domain.permissions import Action
 from planner.selectors.accounts.books import month_of, site_day
-from planner.selectors.accounts.months import account_month_get, booked_months, unbooked_orders
+from planner.selectors.accounts.months import account_month_get, month_totals_get, unbooked_orders
 from planner.services.accounts.costs import actuals_book
 from planner.services.accounts.periods import period_close
 from planner.web.accounts.charts import bars
@@ -21,13 +21,14 @@ from planner.web.here import Here, show, site_page, tell
 @site_page(Action.MONEY_READ)
 def month(request: HttpRequest, here: Here, year: int = 0, number: int = 0) -> HttpResponse:
     """One month; without one, the latest that has repairs."""
-    months = booked_months(user=here.user, site=here.site)
+    months = month_totals_get(user=here.user, site=here.site)
     this_month = month_of(site_day(here.site))
-    wanted = _month(year, number) if year else (months[0] if months else this_month)
+    wanted = _month(year, number) if year else (months[0].month if months else this_month)
     found = account_month_get(user=here.user, site=here.site, month=wanted)
     causes = bars((cause, amount) for cause, amount in found.causes)
     return show(
-        request, here, "accounts/month.html", "accounts", found=found, totals=found.totals, months=months,
+        request, here, "accounts/month.html", "accounts", found=found, totals=found.totals,
+        months=[each for each in months if each.month != wanted],
         chart=causes, unbooked=unbooked_orders(user=here.user, site=here.site).count(),
         may_close=wanted < this_month and not found.closed,
     )  # fmt: skip

@@ -31,6 +31,8 @@ class RepairFilterForm(forms.Form):
         choices=[("", _("any")), ("held", _("repaired")), ("failed", _("failed"))],
     )
 
+    cause = forms.CharField(label=_("Cause of a variance"), required=False, max_length=20)
+
     def wanted(self) -> RepairFilter:
         """What was asked for, as far as it makes sense."""
         if not self.is_bound:
@@ -44,4 +46,5 @@ class RepairFilterForm(forms.Form):
             size=told.get("size", ""),
             failed=_ENDS.get(told.get("ended", "")),
             search=told.get("search", ""),
+            cause=told.get("cause", ""),
         )

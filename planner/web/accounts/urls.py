@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from planner.web.accounts import assumptions, comparison, imports, month, repairs
+from planner.web.accounts import assumptions, comparison, entries, imports, lives, month, repairs
 
 urlpatterns = [
     path("accounts/", month.month, name="accounts"),
@@ -15,6 +15,10 @@ urlpatterns = [
     path("accounts/compare/", comparison.open_orders, name="accounts_open"),
     path("accounts/compare/<int:number>/", comparison.comparison, name="accounts_comparison"),
     path("accounts/compare/<int:number>/approve/", comparison.approve, name="accounts_approve"),
+    path("accounts/compare/<int:number>/book/", comparison.book_again, name="accounts_book_again"),
+    path("accounts/lives/", lives.lives, name="accounts_lives"),
+    path("accounts/books/", entries.book, name="accounts_books"),
+    path("accounts/books/<slug:name>/", entries.book, name="accounts_entries"),
     path("accounts/assumptions/", assumptions.assumptions, name="accounts_assumptions"),
     path("accounts/assumptions/<int:pk>/", assumptions.assumption, name="accounts_assumption"),
     path("accounts/assumptions/<int:pk>/<slug:decision>/", assumptions.decide, name="accounts_decide"),

@@ -14,15 +14,16 @@ from django.test import Client
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from openpyxl import load_workbook
-from openpyxl.utils import column_index_from_string
 from pytest_django import DjangoAssertNumQueries
 
 from planner.costing.assumptions import Assumption
 from planner.domain.injury import Zone
 from planner.domain.permissions import Role
 from planner.models import CostAssumption, CostOutcome, CostPeriod, CostPrice, CostRepair, CostVariance
+from planner.selectors.accounts.spreadsheet import repairs_xlsx
 from planner.services.accounts.costs import actual_book, estimate_book
 from tests.lib.books import Books, books, done, order_add
+from tests.lib.sheet_sums import totals_worked_out
 
 pytestmark = pytest.mark.django_db
 Reader = Callable[..., str]
@@ -70,7 +71,7 @@ def test_a_month_known_to_the_cent(found: Books, accountant: Client) -> None:
     booked(found, 3)
     # Numbers 100, 101, 102: estimates 3003.03, actuals 3 × 1200.33 + 7 × 3.03 = 3622.20.
     page = read(accountant, "accounts")
-    for words in ("October 2026", "AUD 3,003.03", "AUD 3,622.20", "AUD 619.17", "AUD 60,000.00", "9000 h"):
+    for words in ("October 2026", "AUD 3,003.03", "AUD 3,622.20", "AUD 619.17", "AUD 60,000.00", "9,000 h"):
         assert words in page
     assert "AUD 0.40" in page  # 3622.20 / 9000 h
     assert "1</a> (33%)" in page
@@ -82,21 +83,14 @@ def test_an_export_adds_up_to_the_page(found: Books, accountant: Client) -> None
     raw = accountant.get(address("accounts_export", "xlsx")).content
     sheet = load_workbook(io.BytesIO(raw)).worksheets[0]
     assert sheet.freeze_panes == "A2"
-    rows = list(sheet.iter_rows(min_row=2))
-    for letter, expected in (
-        ("G", "3003.03"),
-        ("H", "3622.20"),
-        ("I", "619.17"),
-        ("J", "60000.00"),
-        ("K", "9000"),
-    ):
-        total = rows[-1][column_index_from_string(letter) - 1]
-        assert total.value == f"=SUM({letter}2:{letter}4)"
-        values = [row[column_index_from_string(letter) - 1].value for row in rows[:-1]]
-        assert sum(Decimal(str(value)) for value in values) == Decimal(expected)
-        assert f">{expected}</td>" in page.split("<tfoot>")[1]
-    assert {row[1].value for row in rows[:-1]} == {f"'=SUM({number})" for number in (100, 101, 102)}
-    assert {row[1].data_type for row in rows[:-1]} == {"s"}
+    expected = ("3003.03", "3622.20", "619.17", "60000.00", "9000")
+    assert list(totals_worked_out(raw).values()) == [Decimal(total) for total in expected]
+    for total in expected:
+        assert f">{Decimal(total):,}</td>" in page.split("<tfoot>")[1]
+    rows = list(sheet.iter_rows(min_row=2, max_row=4))
+    assert {row[1].value for row in rows} == {f"'=SUM({number})" for number in (100, 101, 102)}
+    assert {row[1].data_type for row in rows} == {"s"}
+    assert [cell.number_format for cell in sheet[5]][6:] == ["#,##0.00"] * 4 + ["#,##0"]
     lines = list(csv.reader(io.StringIO(accountant.get(address("accounts_export", "csv")).content.decode())))
     assert lines[-1][6:] == ["3003.03", "3622.20", "619.17", "60000.00", "9000"]
     assert lines[1][1].startswith("'=")
@@ -109,7 +103,16 @@ def test_an_export_follows_the_filter(found: Books, accountant: Client) -> None:
     assert accountant.get(address("accounts_export", "pdf")).status_code == 404
 
 
-@pytest.mark.parametrize("name", ["accounts", "accounts_repairs", "accounts_open", "accounts_assumptions"])
+def test_a_currency_without_cents_is_shown_without_them() -> None:
+    raw = repairs_xlsx([], "CLP")
+    assert [cell.number_format for cell in load_workbook(io.BytesIO(raw)).worksheets[0][2]][6:] == [
+        "#,##0"
+    ] * 5
+
+
+@pytest.mark.parametrize(
+    "name", ["accounts", "accounts_repairs", "accounts_open", "accounts_assumptions", "accounts_books"]
+)
 def test_a_list_of_three_takes_as_many_queries_as_one(
     name: str, found: Books, accountant: Client, django_assert_num_queries: DjangoAssertNumQueries
 ) -> None:
@@ -180,6 +183,43 @@ def test_a_refused_proposal_keeps_what_was_typed(found: Books, accountant: Clien
     page = accountant.post(address("accounts_assumptions"), told).content.decode()
     assert "must be from 0 to 20000 h, not -5" in page
     assert 'value="a store"' in page
+
+
+def test_the_shown_month_is_not_among_the_others(found: Books, accountant: Client) -> None:
+    booked(found, 2)
+    CostRepair.objects.filter(work_order__number=100).update(month=date(2026, 9, 1))
+    others = read(accountant, "accounts").partition("Other months")[2]
+    assert "September 2026" in others
+    assert "October 2026" not in others
+
+
+def test_a_cause_leads_to_its_repairs(found: Books, accountant: Client) -> None:
+    booked(found, 2)
+    CostVariance.objects.filter(repair__work_order__number=100).update(cause="price")
+    page = read(accountant, "accounts")
+    assert "?month=2026-10&amp;cause=price" in page
+    listed = read(accountant, "accounts_repairs", month="2026-10", cause="price")
+    assert "WO-0100" in listed
+    assert "WO-0101" not in listed
+
+
+def test_todays_estimate_is_booked_again(found: Books, accountant: Client) -> None:
+    estimate_book(user=found.accountant, work_order=found.order)
+    assert "booked again" not in read(accountant, "accounts_comparison", 1)
+    CostPrice.objects.filter(kind="transport").update(amount=Decimal(160))
+    page = read(accountant, "accounts_comparison", 1)
+    # Two trips at 10 more.
+    assert "Today&#x27;s estimate is AUD 1,218.80" in page or "Today's estimate is AUD 1,218.80" in page
+    accountant.post(address("accounts_book_again", 1), {"why": "dearer trips"})
+    assert CostRepair.objects.get().estimate_minor == 121880
+    assert "booked again" not in read(accountant, "accounts_comparison", 1)
+
+
+def test_open_orders_show_whose_approval_they_wait_for(found: Books, accountant: Client) -> None:
+    estimate_book(user=found.accountant, work_order=found.order)
+    page = read(accountant, "accounts_open")
+    assert "AUD 1,198.80" in page
+    assert "1 person missing" in page
 
 
 def test_an_import_is_previewed_then_confirmed(found: Books, accountant: Client) -> None:
