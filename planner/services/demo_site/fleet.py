@@ -3,7 +3,7 @@
 from datetime import timedelta
 from decimal import Decimal
 
-from planner.domain.states import TyreState
+from planner.domain.states import OPEN_WORK, TyreState, WorkOrderState
 from planner.models import (
     Machine,
     MachinePosition,
@@ -13,6 +13,7 @@ from planner.models import (
     TyreDelivery,
     TyreFitting,
     User,
+    WorkOrder,
 )
 from planner.services.audit import audit_event_add
 from planner.services.demo_site.scene import Scene
@@ -20,6 +21,7 @@ from planner.services.demo_site.tables import Row, table_of_site, table_read, wh
 
 _NEW_TREAD_MM = Decimal(90)
 _WEAR_MM_AN_HOUR = Decimal("0.012")
+_IN_STORE = 2
 _STATES = {"fitted": TyreState.FITTED, "gone": TyreState.OUT_OF_SERVICE}
 
 
@@ -31,6 +33,7 @@ def fleet_load(scene: Scene, planner: User) -> None:
     rows = table_of_site("fittings", scene.site.code)
     _new_tyres(scene, machines, rows)
     _fittings(scene, machines, rows)
+    _repaired_long_ago(scene)
     _spares(scene)
     audit_event_add(
         site=scene.site,
@@ -118,8 +121,17 @@ def _fittings(scene: Scene, machines: dict[str, Machine], rows: list[Row]) -> No
     )
 
 
+def _repaired_long_ago(scene: Scene) -> None:
+    """Two repaired tyres wait in the store; the others were fitted again long ago, and are gone since."""
+    orders = WorkOrder.objects.filter(site=scene.site, closed_at__isnull=False)
+    ended = orders.filter(tyre__state=TyreState.OFF_MACHINE).exclude(tyre__work_orders__state__in=OPEN_WORK)
+    waiting = ended.filter(state=WorkOrderState.REPAIRED).order_by("-closed_at", "-pk")[:_IN_STORE]
+    gone = ended.exclude(pk__in=[order.pk for order in waiting]).values("tyre")
+    Tyre.objects.filter(pk__in=gone).update(state=TyreState.OUT_OF_SERVICE)
+
+
 def _spares(scene: Scene) -> None:
-    """What is on order, and what is assumed of sizes with few removals; 46/90R57 waits for a figure."""
+    """What is on order, and what is assumed of sizes with few removals."""
     TyreDelivery.objects.bulk_create(
         TyreDelivery(
             site=scene.site,

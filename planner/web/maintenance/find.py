@@ -1,12 +1,13 @@
 """Find a tyre or an order from any page: by serial, order, size or machine."""
 
+from django.db.models import Case, QuerySet, When
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 
 from planner.domain.permissions import Action
-from planner.domain.states import WorkOrderState
+from planner.domain.states import TyreState, WorkOrderState
 from planner.selectors.fleet import tyre_list
-from planner.selectors.nouns import WorkOrder
+from planner.selectors.nouns import Tyre, WorkOrder
 from planner.selectors.work_orders import work_order_list
 from planner.web.here import Here, show, site_page
 
@@ -23,11 +24,17 @@ def find(request: HttpRequest, here: Here) -> HttpResponse:
     if meant is not None:
         return redirect("work_order", here.site.code, meant.number)
     orders.sort(key=lambda order: (order.closed_at is not None, -order.number))
-    tyres = list(tyre_list(user=here.user, site=here.site, search=words)[:_ROWS]) if words else []
+    tyres = list(_tyres(here, words)[:_ROWS]) if words else []
     return show(
         request, here, "maintenance/find.html", "", words=words, orders=orders[:_ROWS],
         tyres=tyres, more=len(orders) > _ROWS,
     )  # fmt: skip
+
+
+def _tyres(here: Here, words: str) -> QuerySet[Tyre]:
+    """Those in service first."""
+    gone = Case(When(state=TyreState.OUT_OF_SERVICE, then=1), default=0)
+    return tyre_list(user=here.user, site=here.site, search=words).order_by(gone, "serial")
 
 
 def _meant(orders: list[WorkOrder], words: str) -> WorkOrder | None:
