@@ -1,6 +1,7 @@
 """A change of the bay that would break the published plan says so before it is accepted."""
 
 from collections.abc import Callable
+from datetime import datetime
 from typing import TypeVar
 
 from django.db import transaction
@@ -45,16 +46,24 @@ def plan_guarded(*, user: User, site: Site, accepted: bool, change: Callable[[],
     with transaction.atomic():
         before = plan_in_bay_get(user=user, site=site, now=now)
         done = change()
-        if before is None:
-            return done
-        after = plan_in_bay_get(user=user, site=Site.objects.get(pk=site.pk), now=now)
-        known = {str(breach) for breach in before.breaches}
-        broken = tuple(each for each in after.breaches if str(each) not in known) if after else ()
-        if broken and not accepted:
-            raise PlanBreaksError(before, broken)
-        if broken:
-            _tell(user, site, before.plan, broken)
+        broken = broken_since(user=user, site=site, before=before, now=now)
+        if broken is not None and not accepted:
+            raise broken
+        if broken is not None:
+            broken_tell(user=user, site=site, error=broken)
     return done
+
+
+def broken_since(
+    *, user: User, site: Site, before: PlanInBay | None, now: datetime
+) -> PlanBreaksError | None:
+    """What the published plan breaks now beyond what it broke `before`; None where that is nothing."""
+    after = None if before is None else plan_in_bay_get(user=user, site=Site.objects.get(pk=site.pk), now=now)
+    if before is None or after is None:
+        return None
+    known = {str(breach) for breach in before.breaches}
+    broken = tuple(each for each in after.breaches if str(each) not in known)
+    return PlanBreaksError(before, broken) if broken else None
 
 
 def jobs_of(breaches: tuple[Breach, ...]) -> list[str]:
@@ -62,15 +71,16 @@ def jobs_of(breaches: tuple[Breach, ...]) -> list[str]:
     return sorted({breach.job for breach in breaches if breach.job})
 
 
-def _tell(user: User, site: Site, plan: Plan, broken: tuple[Breach, ...]) -> None:
+def broken_tell(*, user: User, site: Site, error: PlanBreaksError) -> None:
     """On record, on the first page of every supervisor and among their notices."""
+    broken = error.breaches
     more = f" and {len(broken) - _NAMED} more" if len(broken) > _NAMED else ""
     event = audit_event_add(
         site=site,
         user=user,
         action="plan_broken",
-        row=plan,
-        what=f"{plan} no longer holds: {', '.join(jobs_of(broken)) or 'its watch'}",
+        row=error.plan,
+        what=f"{error.plan} no longer holds: {', '.join(jobs_of(broken)) or 'its watch'}",
         why="; ".join(breach.message for breach in broken[:_NAMED])[:280] + more,
         details={"breaches": [str(breach) for breach in broken[:200]]},
     )

@@ -8,10 +8,18 @@ from typing import Any
 from django.core.exceptions import ValidationError
 from django.db import transaction
 
-from planner.domain.errors import UserError
+from planner.domain.errors import InvalidValueError, UserError
 from planner.models import Site, User
 from planner.services.imports.columns import CellFault, CheckedRow, Column, columns_refuse, rows_read
 from planner.services.imports.table import TableRow
+
+
+class FieldError(InvalidValueError):
+    """A row's fault that belongs to one of its fields."""
+
+    def __init__(self, field: str, message: str) -> None:
+        super().__init__(message)
+        self.field = field
 
 
 class Effect(StrEnum):
@@ -95,9 +103,12 @@ def _sheet_write(user: User, site: Site, sheet: RowSheet, rows: Sequence[TableRo
 def _row_faults(sheet: RowSheet, row: CheckedRow, fault: UserError) -> Iterator[CellFault]:
     """A fault for each field that the services object to; for the whole row where they name none."""
     cause = fault.__cause__
+    names = {column.field: column.name for column in sheet.columns}
+    if isinstance(fault, FieldError):
+        yield CellFault(row=row.number, column=names.get(fault.field, ""), message=str(fault))
+        return
     if not isinstance(cause, ValidationError) or not hasattr(cause, "error_dict"):
         yield CellFault(row=row.number, column="", message=str(fault))
         return
-    names = {column.field: column.name for column in sheet.columns}
     for field, messages in cause.message_dict.items():
         yield CellFault(row=row.number, column=names.get(field, ""), message=" ".join(messages))

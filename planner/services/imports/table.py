@@ -10,7 +10,7 @@ from openpyxl.utils import get_column_letter
 
 from planner.domain.errors import InvalidValueError
 from planner.services.imports.unreadable import Unreadable
-from planner.services.imports.workbook import sheet_lines
+from planner.services.imports.workbook import sheet_lines, sheet_names
 
 # A previewed file travels with its page until it is confirmed.
 MOST_BYTES = 1_500_000
@@ -33,17 +33,34 @@ class TableRow:
     beyond: tuple[str, ...] = ()
 
 
+def book_read(raw: bytes) -> dict[str, list[TableRow]]:
+    """The rows of every sheet of a workbook by the sheet's name in small letters; an empty sheet has none."""
+    _refuse_large(raw)
+    return {
+        name.strip().lower(): list(_rows(sheet_lines(raw, at), may_be_empty=True))
+        for at, name in enumerate(sheet_names(raw))
+    }
+
+
+def is_workbook(name: str, raw: bytes) -> bool:
+    """Whether a file is to be read as a workbook."""
+    return raw.startswith(_ZIP) or name.lower().endswith(".xlsx")
+
+
 def table_read(name: str, raw: bytes) -> list[TableRow]:
     """The rows below the heading, without empty ones; InvalidValueError says why a file is not one."""
+    _refuse_large(raw)
+    return list(_rows(sheet_lines(raw) if is_workbook(name, raw) else _csv(raw)))
+
+
+def _refuse_large(raw: bytes) -> None:
     if len(raw) > MOST_BYTES:
         raise InvalidValueError(f"the file is larger than {MOST_BYTES / 1_000_000} MB: split it")
     if raw.startswith(_OLD_WORKBOOK):
         raise InvalidValueError("the file is a workbook of an old kind: save it as XLSX or as CSV UTF-8")
-    is_workbook = raw.startswith(_ZIP) or name.lower().endswith(".xlsx")
-    return list(_rows(sheet_lines(raw) if is_workbook else _csv(raw)))
 
 
-def _rows(lines: Iterable[Sequence[Any]]) -> Iterator[TableRow]:
+def _rows(lines: Iterable[Sequence[Any]], *, may_be_empty: bool = False) -> Iterator[TableRow]:
     heading: list[str] | None = None
     for number, line in enumerate(lines, start=1):
         if number > MOST_ROWS:
@@ -59,7 +76,7 @@ def _rows(lines: Iterable[Sequence[Any]]) -> Iterator[TableRow]:
             heading = _heading(tidied)
         else:
             yield _row(number, heading, tidied)
-    if heading is None:
+    if heading is None and not may_be_empty:
         raise InvalidValueError("the file is empty: its first row names the columns")
 
 

@@ -1,4 +1,4 @@
-"""The cells of a workbook's first sheet, with those that hold no value of their own marked as such."""
+"""The cells of a workbook's sheets, with those that hold no value of their own marked as such."""
 
 import io
 import zipfile
@@ -28,19 +28,30 @@ _MERGED = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}mergeCell"
 _UNMERGE = "unmerge them and fill each one"
 
 
-def sheet_lines(raw: bytes) -> Iterator[Sequence[Any]]:
-    """The first sheet line by line; InvalidValueError where the bytes are no workbook."""
+def sheet_names(raw: bytes) -> list[str]:
+    """The names of a workbook's sheets in order; InvalidValueError where the bytes are no workbook."""
     try:
         refuse_bomb(raw, most_bytes=MOST_UNFOLDED_BYTES)
-        yield from _lines(raw)
+        return list(load_workbook(io.BytesIO(raw), read_only=True).sheetnames)
     except InvalidValueError:
         raise
     except WORKBOOK_FAULTS as fault:
         raise InvalidValueError("the file is no sound XLSX workbook: save it again, or as CSV") from fault
 
 
-def _lines(raw: bytes) -> Iterator[Sequence[Any]]:
-    sheet = load_workbook(io.BytesIO(raw), read_only=True).worksheets[0]
+def sheet_lines(raw: bytes, at: int = 0) -> Iterator[Sequence[Any]]:
+    """The sheet at a place line by line; InvalidValueError where the bytes are no workbook."""
+    try:
+        refuse_bomb(raw, most_bytes=MOST_UNFOLDED_BYTES)
+        yield from _lines(raw, at)
+    except InvalidValueError:
+        raise
+    except WORKBOOK_FAULTS as fault:
+        raise InvalidValueError("the file is no sound XLSX workbook: save it again, or as CSV") from fault
+
+
+def _lines(raw: bytes, at: int) -> Iterator[Sequence[Any]]:
+    sheet = load_workbook(io.BytesIO(raw), read_only=True).worksheets[at]
     merged = _merged_ranges(raw, str(getattr(sheet, "_worksheet_path")))  # noqa: B009 (not in the stubs)
     for number, line in enumerate(sheet.iter_rows(), start=1):
         values = [_value(cell) for cell in line]

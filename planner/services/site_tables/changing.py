@@ -19,7 +19,7 @@ from planner.services.site_tables.breaks import breaks_set
 from planner.services.site_tables.tables import SiteTable
 from planner.services.sites import site_change
 
-_ROSTER = frozenset({"rosterpattern", "rosterexception", "technician"})
+ROSTER_NOUNS = frozenset({"rosterpattern", "rosterexception", "technician"})
 """Nouns that the calendar's shifts are made from."""
 
 
@@ -109,7 +109,7 @@ def rules_change(
 
 def roster_extend(*, user: User, site: Site, last_day: date, accepted: bool = False) -> int:
     """Put the roster on the calendar from today to `last_day`; how many shifts that makes."""
-    today = _today(site)
+    today = site_today(site)
     if not today <= last_day <= today + timedelta(days=366):
         raise InvalidValueError("choose a last day from today on, within a year")
     return plan_guarded(
@@ -120,7 +120,7 @@ def roster_extend(*, user: User, site: Site, last_day: date, accepted: bool = Fa
 
 def roster_last_day(*, site: Site) -> date | None:
     """The last day on which somebody is on shift; None where nobody is from today on."""
-    days = Shift.objects.filter(site=site, day__gte=_today(site)).aggregate(last=Max("day"))
+    days = Shift.objects.filter(site=site, day__gte=site_today(site)).aggregate(last=Max("day"))
     last: date | None = days["last"]
     return last
 
@@ -134,10 +134,11 @@ def _followed(user: User, site: Site, table: SiteTable, row: models.Model, break
     """Breaks follow their pattern, and the shifts from today on the roster, as far as they were made."""
     if breaks is not None and isinstance(row, RosterPattern):
         breaks_set(user=user, site=site, pattern=row, text=breaks)
-    last = roster_last_day(site=site) if table.noun in _ROSTER else None
+    last = roster_last_day(site=site) if table.noun in ROSTER_NOUNS else None
     if last is not None:
-        shifts_make(user=user, site=site, first_day=_today(site), last_day=last, why="the roster changed")
+        shifts_make(user=user, site=site, first_day=site_today(site), last_day=last, why="the roster changed")
 
 
-def _today(site: Site) -> date:
+def site_today(site: Site) -> date:
+    """The day on the site's own calendar."""
     return timezone.now().astimezone(ZoneInfo(site.time_zone)).date()

@@ -166,6 +166,12 @@ _TABLES = (
         about=_("What injuries of a zone are filled with, and which chart they are read on."),
     ),
     SiteTable(
+        noun="curelimitrow", title=_("Limits of a cure"), group="cure",
+        fields=("limit", "value", "place", "heater_set", "material", "source"),
+        key=("limit", "heater_set", "material"),
+        about=_("Limits that the site, a set or a material has of its own; else common practice holds."),
+    ),
+    SiteTable(
         noun="machine", title=_("Machines"), group="fleet", key=_NAMED, ends="active",
         fields=(*_CODED, "kind", "tyre_size", "priority", "hours_run", "active"),
         about=_("Machines on tyres; the priority is what a minute of standing weighs."),
@@ -178,6 +184,7 @@ _TABLES = (
 )  # fmt: skip
 SITE_TABLES: Mapping[str, SiteTable] = {table.noun: table for table in _TABLES}
 
+RULES_SHEET = "rules"
 RULES = (
     "name", "time_zone", "language", "temperature_unit", "pressure_unit", "grid_minutes", "horizon_days",
     "cures_per_attendant", "watch_skill", "attendant_may_work", "watch_through_breaks", "watch_cool_down",

@@ -5,6 +5,7 @@ from datetime import timedelta
 from typing import Any
 
 import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
 from django.db import connection
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
@@ -241,3 +242,26 @@ def test_the_roster_is_put_on_the_calendar_from_the_page(mine: Mine) -> None:
     assert "42 shifts are on the calendar" in sent(mine, "calendar/", last_day=last)  # 21 days of two
     assert Shift.objects.filter(day=last).count() == 2
     assert client_of(mine).post(address(mine, "calendar/"), {"last_day": "soon"}).status_code == 422
+
+
+def test_the_workbook_goes_out_is_seen_and_comes_in(mine: Mine) -> None:
+    client = client_of(mine)
+    raw = client.get(address(mine, "sheets/export/")).content
+    assert client.get(address(mine, "sheets/template/")).content[:2] == b"PK"
+    Position.objects.filter(code="C1").update(name="Moved")
+    file = SimpleUploadedFile("site.xlsx", raw)
+    page = client.post(address(mine, "sheets/"), {"file": file, "sheet": ""}).content.decode()
+    assert Position.objects.get(code="C1").name == "Moved"
+    carried = dict(re.findall(r'name="(name|sheet|carried)" value="([^"]*)"', page))
+    client.post(address(mine, "sheets/"), carried)
+    assert Position.objects.get(code="C1").name == "C1"
+
+
+def test_the_faults_of_a_file_stand_on_the_page(mine: Mine) -> None:
+    file = SimpleUploadedFile("a.csv", b"code,name,kinds\nC 9,Nine,cure\n")
+    page = (
+        client_of(mine).post(address(mine, "sheets/"), {"file": file, "sheet": "positions"}).content.decode()
+    )
+    assert "1 fault. Nothing is imported until it is mended." in page
+    assert '<td class="number">2</td><th scope="row">code</th>' in page
+    assert "Import all of it" not in page

@@ -1,0 +1,1 @@
+"""Everything that an administrator keeps, in spreadsheets."""
