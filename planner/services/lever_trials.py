@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from celery import current_app
+from celery import current_app, group
 from django.db import transaction
 
 from planner.domain.states import PLAN_BUILD_STATES, PlanBuildState
@@ -32,8 +32,8 @@ def lever_baseline_run(*, question_id: int) -> None:
     plan = replace(content.plan, schedule=found, score=score(content.problem, found.jobs))
     question.baseline_json = plan_write(plan, content.problem).decode()
     question.save(update_fields=["baseline_json"])
-    for trial in question.trials.filter(state=PlanBuildState.QUEUED):
-        current_app.send_task(TRIAL_TASK, args=[trial.pk])
+    waiting = question.trials.filter(state=PlanBuildState.QUEUED).values_list("pk", flat=True)
+    group(current_app.signature(TRIAL_TASK, args=[pk]) for pk in waiting).apply_async()
 
 
 def lever_trial_run(*, trial_id: int) -> None:
@@ -74,8 +74,9 @@ def _ended(row: LeverTrialRow, move: str, told: LeverTrial | None = None) -> Non
 
 
 def _limits(question: LeverQuestion) -> SolveLimits:
-    # One worker each: the levers run side by side, as many as the queue has workers.
-    return SolveLimits(seconds=float(question.seconds), workers=1)
+    # One worker each: the levers run side by side, as many as the queue has workers. Work and never time ends
+    # a search: what a busy machine does to one of them must not look like a gain of another.
+    return SolveLimits(work=float(question.seconds), workers=1)
 
 
 def _is_cancelled(question_id: int) -> bool:

@@ -45,7 +45,10 @@ def lever_try(
     limits: SolveLimits,
     stop: StopSignal | None = None,
 ) -> LeverTrial:
-    """Pull one lever; `baseline` is the outcome of searching the unchanged bay with the same limits."""
+    """Pull one lever; `baseline` is the outcome of searching the unchanged bay with the same limits.
+
+    With a limit of work and none of seconds, the same question has the same answer on any machine.
+    """
     changed = lever.change(problem)
     found = _solved(changed, incumbent, _share(limits, 1 - BOUND_SHARE), stop)
     lateness = schedule_lateness(changed, found)

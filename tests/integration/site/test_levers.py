@@ -22,7 +22,9 @@ pytestmark = pytest.mark.django_db(transaction=True)
 def queued(monkeypatch: pytest.MonkeyPatch) -> list[tuple[str, Any]]:
     """What was sent to a broker that takes nothing."""
     sent: list[tuple[str, Any]] = []
-    monkeypatch.setattr("celery.current_app.send_task", lambda name, args: sent.append((name, args)))
+    monkeypatch.setattr(
+        "celery.current_app.send_task", lambda name, args, *_, **__: sent.append((name, list(args)))
+    )
     return sent
 
 
