@@ -39,7 +39,7 @@ class Colleague:
             start_new_session=True,
         )
         self.best: tuple[Score, Snapshot] | None = None
-        self._interrupted = self._is_dead = False
+        self._interrupted = self._is_dead = self._is_walking = False
 
     @property
     def _inward(self) -> IO[bytes]:
@@ -47,7 +47,8 @@ class Colleague:
 
     def tell(self, message: Begin | Advance) -> None:
         """What it has to know, or that it shall walk on."""
-        if not self._is_dead:
+        self._is_walking = isinstance(message, Advance) and not (self._is_dead or self._interrupted)
+        if self._is_walking or isinstance(message, Begin):
             # Who is gone does not hear; that is noted when no answer comes.
             with suppress(BrokenPipeError):
                 send(self._inward, message)
@@ -57,7 +58,7 @@ class Colleague:
 
         A worker that has died leaves what it found before, and is not asked again.
         """
-        if self._is_dead:
+        if not self._is_walking:
             return
         pipe, asked = _open(self._process.stdout), 0
         while not select.select([pipe], [], [], LOOK_SECONDS)[0]:
