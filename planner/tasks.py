@@ -1,6 +1,7 @@
 """Celery tasks: ids in, a service called, safe to run twice."""
 
 from celery import shared_task
+from django.conf import settings
 
 from planner.services.lever_trials import lever_baseline_run, lever_trial_run
 from planner.services.notice_mail import notice_mail
@@ -8,6 +9,7 @@ from planner.services.plan_build_run import plan_build_run
 from planner.services.plan_builds import plan_build_reap
 from planner.services.plan_replays import plan_replay_run
 from planner.services.promise_notices import promise_notices_tell
+from planner.services.retention import Retention, retention_apply
 from planner.services.tyre_alarms import tyre_alarms_watch
 from planner.services.webhook_delivery import delivery_run, webhook_sweep
 
@@ -71,3 +73,9 @@ def tell_promises(plan_id: int) -> None:
 def mail_notice(notice_id: int) -> None:
     """Send one notice by e-mail."""
     notice_mail(notice_id=notice_id)
+
+
+@shared_task(name="planner.tasks.apply_retention", ignore_result=True)
+def apply_retention() -> None:
+    """Remove what has served its time; each night by the clock of `beat`."""
+    retention_apply(keep=Retention(**settings.RETENTION))

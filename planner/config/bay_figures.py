@@ -9,6 +9,7 @@ from prometheus_client import CollectorRegistry
 from prometheus_client.core import GaugeMetricFamily, Metric, SummaryMetricFamily
 from prometheus_client.registry import Collector
 
+from planner.config.task_counts import task_figures
 from planner.selectors.service_figures import ServiceFigures, service_figures_get
 
 
@@ -24,6 +25,7 @@ class BayFigures(Collector):
             figures.unattended_tyres,
         )
         yield _webhooks(figures)
+        yield from task_figures()
         yield GaugeMetricFamily(
             "tyrewright_build_queue_age_seconds",
             "Age of the oldest plan build that no worker took up [s]",

@@ -7,8 +7,8 @@ from typing import Any
 from celery import Celery, Task
 from celery.signals import before_task_publish, setup_logging, task_postrun, task_prerun
 
-from planner.config.counters import TASK_SECONDS, TASKS
 from planner.config.log_format import REQUEST_ID, TASK_ID
+from planner.config.task_counts import task_count
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "planner.config.settings.embedded")
 
@@ -39,7 +39,6 @@ def _task_begins(task_id: str, task: Task[Any, Any], **_: Any) -> None:
 @task_postrun.connect
 def _task_ends(task_id: str, task: Task[Any, Any], state: str | None = None, **_: Any) -> None:
     seconds = time.monotonic() - _started.pop(task_id, time.monotonic())
-    TASKS.labels(task.name, (state or "unknown").lower()).inc()
-    TASK_SECONDS.labels(task.name).observe(seconds)
+    task_count(task=task.name, outcome=(state or "unknown").lower(), seconds=seconds)
     TASK_ID.set(None)
     REQUEST_ID.set(None)

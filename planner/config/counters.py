@@ -1,4 +1,4 @@
-"""What this process counts: requests answered and tasks ended."""
+"""What the web's processes count: requests answered."""
 
 from prometheus_client import Counter, Histogram
 
@@ -10,13 +10,6 @@ REQUESTS = Counter(
     ["method", "route", "status"],
 )
 REQUEST_SECONDS = Histogram("tyrewright_request_seconds", "Time to answer a request [s]", ["method", "route"])
-TASKS = Counter("tyrewright_tasks_total", "Background tasks ended, by name and outcome", ["task", "outcome"])
-TASK_SECONDS = Histogram(
-    "tyrewright_task_seconds",
-    "Time a background task ran [s]",
-    ["task"],
-    buckets=(0.1, 0.5, 1, 2, 5, 10, 20, 30, 60, 120, 300, 600),
-)
 
 
 def request_count(*, method: str, route: str, status: int, seconds: float) -> None:

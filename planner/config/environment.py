@@ -55,6 +55,13 @@ class Environment:
                 self._fault(name, f"must be plain host names with commas between them, and has {host!r}")
         return names
 
+    def choice(self, name: str, default: str, *others: str) -> str:
+        """One of some words, in capitals or not."""
+        value = self.text(name, default).upper()
+        if value and value not in (default, *others):
+            self._fault(name, f"must be one of {', '.join((default, *others))}, and is {value!r}")
+        return value or default
+
     def networks(self, name: str) -> list[str]:
         """Networks in CIDR notation with commas between them; none where it is not set."""
         found = [part.strip() for part in (self._value(name, None) or "").split(",") if part.strip()]

@@ -36,7 +36,7 @@ def levers_ask(*, user: User, plan: Plan, seconds: int = 8) -> LeverQuestion:
             LeverTrialRow(site=plan.site, question=question, lever=lever.id, words=lever.words[:200])
             for lever in levers
         )
-        transaction.on_commit(lambda: current_app.send_task(BASELINE_TASK, args=[question.pk]))
+        transaction.on_commit(lambda: current_app.send_task(BASELINE_TASK, args=[question.pk]), robust=True)
     return question
 
 

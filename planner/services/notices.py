@@ -34,7 +34,7 @@ def notice_add(
     )  # fmt: skip
     if not is_new:
         return None
-    transaction.on_commit(lambda: current_app.send_task(MAIL_TASK, args=[row.pk]))
+    transaction.on_commit(lambda: current_app.send_task(MAIL_TASK, args=[row.pk]), robust=True)
     return row
 
 

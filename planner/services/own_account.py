@@ -20,10 +20,21 @@ def password_change(*, user: User, current: str, new: str) -> None:
     Raises NotAllowedError where `current` is wrong, InvalidValueError where the new one is too weak.
     """
     password_refuse(user=user, password=current)
-    try:
-        validate_password(new, user)
-    except ValidationError as fault:
-        raise InvalidValueError(" ".join(fault.messages)) from fault
+    _weak_refuse(user, new)
     user.set_password(new)
     user.save(update_fields=["password"])
     sessions_end(user=user)
+
+
+def password_first(*, user: User, password: str) -> None:
+    """Save a new user with a first password; InvalidValueError where it is too weak."""
+    _weak_refuse(user, password)
+    user.set_password(password)
+    user.save()
+
+
+def _weak_refuse(user: User, password: str) -> None:
+    try:
+        validate_password(password, user)
+    except ValidationError as fault:
+        raise InvalidValueError(" ".join(fault.messages)) from fault

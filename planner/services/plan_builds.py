@@ -58,7 +58,7 @@ def plan_build_start(
             stability=stability,
         )
         row_add(user=user, site=site, row=build, action="plan_build_start")
-        transaction.on_commit(lambda: current_app.send_task(BUILD_TASK, args=[build.pk]))
+        transaction.on_commit(lambda: current_app.send_task(BUILD_TASK, args=[build.pk]), robust=True)
     return build
 
 

@@ -26,7 +26,7 @@ def plan_replay_ask(*, user: User, plan: Plan) -> None:
     require_on_site(user=user, site=plan.site, action=Action.SITE_READ)
     if PlanReplay.objects.filter(plan=plan).exists():
         return
-    transaction.on_commit(lambda: current_app.send_task(REPLAY_TASK, args=[plan.pk]))
+    transaction.on_commit(lambda: current_app.send_task(REPLAY_TASK, args=[plan.pk]), robust=True)
 
 
 def plan_replay_run(*, plan_id: int, replays: int = REPLAYS) -> PlanReplay | None:

@@ -24,7 +24,7 @@ _NUMBERED = (PlanState.PUBLISHED, PlanState.SUPERSEDED)
 
 def promise_notices_ask(*, plan: Plan) -> None:
     """Have a worker tell the followers once the publication is committed."""
-    transaction.on_commit(lambda: current_app.send_task(TELL_TASK, args=[plan.pk]))
+    transaction.on_commit(lambda: current_app.send_task(TELL_TASK, args=[plan.pk]), robust=True)
 
 
 def promise_notices_tell(*, plan_id: int) -> int:

@@ -57,7 +57,9 @@ def delivery_add(*, webhook: Webhook, event: WebhookEvent, data: Mapping[str, An
 
 def delivery_queue(row: WebhookDelivery, seconds: int = 0) -> None:
     """Have a worker send it after so many seconds, once what was written is committed."""
-    transaction.on_commit(lambda: current_app.send_task(DELIVER_TASK, args=[row.pk], countdown=seconds))
+    transaction.on_commit(
+        lambda: current_app.send_task(DELIVER_TASK, args=[row.pk], countdown=seconds), robust=True
+    )
 
 
 def _changed(plan: Plan, before: Plan | None) -> dict[str, Any] | None:

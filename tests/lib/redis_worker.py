@@ -34,7 +34,7 @@ class RedisWorker:
         quiet = ["--without-gossip", "--without-mingle", "--hostname", f"{self.queue}@localhost"]
         with self._log.open("w") as log:
             self._process = subprocess.Popen(
-                [sys.executable, "-m", "celery", *words, *quiet, "--loglevel", "INFO"],
+                ["nice", "-n", "10", sys.executable, "-m", "celery", *words, *quiet, "--loglevel", "INFO"],
                 cwd=ROOT,
                 env=_environment(),
                 stdout=log,

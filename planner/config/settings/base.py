@@ -2,6 +2,8 @@
 
 from pathlib import Path
 
+from celery.schedules import crontab
+
 from planner.config.settings.api import *  # noqa: F403
 from planner.config.settings.safety import *  # noqa: F403
 from planner.config.settings.safety import SAFETY_MIDDLEWARE
@@ -84,8 +86,12 @@ CELERY_BEAT_SCHEDULE = {
     # A minute that no worker had time for is not made up for later.
     "reap builds": {"task": "planner.tasks.reap_builds", "schedule": 60.0, "options": {"expires": 55}},
     "sweep webhooks": {"task": "planner.tasks.sweep_webhooks", "schedule": 60.0, "options": {"expires": 55}},
+    "apply retention": {"task": "planner.tasks.apply_retention", "schedule": crontab(hour="2", minute="17")},
     "watch alarms": {"task": "planner.tasks.watch_alarms", "schedule": 30.0, "options": {"expires": 25}},
 }
+
+# Days for which each is kept; `planner/services/retention.py` says what never goes.
+RETENTION: dict[str, int] = {}
 
 # Networks of the site's own whose addresses a webhook may have beside public ones.
 WEBHOOK_NETWORKS: list[str] = []

@@ -11,6 +11,7 @@ from planner.config.settings.base import MIDDLEWARE, ROOT, logging_config
 from planner.domain.permissions import Role
 
 _environment = Environment(os.environ)
+LOG_LEVELS = ("INFO", "DEBUG", "WARNING", "ERROR")
 
 
 def _with_password(url: str, password: str) -> str:
@@ -59,7 +60,12 @@ CELERY_TASK_ROUTES = {
 }
 CELERY_WORKER_MAX_MEMORY_PER_CHILD = 2_000_000  # KiB: a child that leaks is replaced after its task
 CACHES = {
-    "default": {"BACKEND": "django.core.cache.backends.redis.RedisCache", "LOCATION": CELERY_BROKER_URL}
+    "default": {
+        "BACKEND": "planner.config.patient_cache.PatientRedisCache",
+        "LOCATION": CELERY_BROKER_URL,
+        # A lost Redis must not hold a page up.
+        "OPTIONS": {"socket_connect_timeout": 0.5, "socket_timeout": 2},
+    }
 }
 
 MIDDLEWARE = ["planner.config.proxy.ProxiedAddressMiddleware", *MIDDLEWARE]
@@ -75,6 +81,12 @@ CSRF_COOKIE_SECURE = True
 SESSION_COOKIE_NAME = "__Host-session"
 CSRF_COOKIE_NAME = "__Host-csrf"
 
+RETENTION = {
+    name: _environment.integer(f"KEEP_{name.upper()}", days, least=7, most=36500)
+    for name, days in (
+        ("drafts", 90), ("builds", 365), ("webhook_deliveries", 90), ("alarms", 365), ("tokens", 365),
+    )
+}  # fmt: skip
 CODES_FOR = _environment.words("CODES_FOR", *Role)
 WEBHOOK_NETWORKS = _environment.networks("WEBHOOK_NETWORKS")
 # Without a mail host notices stay in the app.
@@ -86,6 +98,6 @@ EMAIL_HOST_USER = _environment.optional("MAIL_USER")
 EMAIL_HOST_PASSWORD = _environment.secret("MAIL_PASSWORD") if EMAIL_HOST_USER else ""
 DEFAULT_FROM_EMAIL = _environment.text("MAIL_FROM") if EMAIL_HOST else "tyrewright@localhost"
 
-LOGGING = logging_config("json", _environment.text("LOG_LEVEL", "INFO").upper())
+LOGGING = logging_config("json", _environment.choice("LOG_LEVEL", *LOG_LEVELS))
 
 _environment.done()

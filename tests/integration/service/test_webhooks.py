@@ -48,7 +48,7 @@ def queued(monkeypatch: pytest.MonkeyPatch) -> list[tuple[str, int]]:
     monkeypatch.setattr(
         "celery.current_app.send_task", lambda name, args, countdown=0: sent.append((name, countdown))
     )
-    monkeypatch.setattr("django.db.transaction.on_commit", lambda work: work())
+    monkeypatch.setattr("django.db.transaction.on_commit", lambda work, **_: work())
     return sent
 
 
