@@ -1,7 +1,8 @@
 """The demo site after a bad turn of the day: records in, a plan that holds, each move with its cause."""
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
@@ -117,68 +118,69 @@ def bay() -> Bay:
     return Bay(site, user, problem, dispatch(problem))
 
 
-def _codes(moved: dict[str, MovedJob]) -> set[str]:
-    return {one.reason.code for one in moved.values()}
-
-
 def _used_most(names: Iterable[str | None]) -> str:
     return Counter(name for name in names if name).most_common(1)[0][0]
 
 
-def test_four_bad_turns_of_one_morning(bay: Bay) -> None:
-    stages = [stage for job in bay.published.jobs for stage in job.stages]
-    cures = [(s.end, job.id) for job in bay.begun_here() for s in job.stages if s.name == "Cure"]
-    cure = min(cures)
-    turn = cure[0] + 40
-    bay.record_until(turn, running=cure[1])
-    ahead = [stage for stage in stages if stage.start > turn]
-
-    # A cure that should be over goes on: the tyre itself moves, and says so.
-    now, moved = bay.again(turn)
-    assert moved[cure[1]].reason.code == "runs_over"
-
-    # The set that the plan uses most fails; not the one with a hot tyre on it.
-    busy = {stage.heater_set for lock in now.locked for stage in lock.stages}
-    out = HeaterSet.objects.get(
-        site=bay.site, code=_used_most(stage.heater_set for stage in ahead if stage.heater_set not in busy)
-    )
+@contextmanager
+def _out(bay: Bay, code: str, turn: int) -> Iterator[None]:
+    """A heater set that is closed from then on."""
     closure = Closure.objects.create(
-        site=bay.site,
-        heater_set=out,
-        starts_at=bay.at(turn),
-        ends_at=bay.at(bay.problem.horizon_end),
-        reason="a burnt pad",
-    )
-    _, moved = bay.again(turn)
-    told = {one.reason.figures["heater_set"] for one in moved.values() if one.reason.code == "set_out"}
-    assert told == {out.code}
+        site=bay.site, heater_set=HeaterSet.objects.get(site=bay.site, code=code), reason="a burnt pad",
+        starts_at=bay.at(turn), ends_at=bay.at(bay.problem.horizon_end),
+    )  # fmt: skip
+    yield
     closure.delete()
 
-    # The technician with most work tomorrow calls in sick.
-    tomorrow = TODAY + timedelta(days=1)
-    day = range(1440, 2 * 1440)
-    sick = _used_most(name for stage in ahead if stage.start in day for name in stage.technicians)
-    off = RosterException.objects.create(
-        site=bay.site,
-        technician=Technician.objects.get(site=bay.site, code=sick),
-        day=tomorrow,
-        reason="sick",
-    )
-    administrator = User.objects.get(username="adele")
-    shifts_make(user=administrator, site=bay.site, first_day=tomorrow, last_day=tomorrow)
-    _, moved = bay.again(turn)
-    told = {
-        one.reason.figures["technician"] for one in moved.values() if one.reason.code == "technician_away"
-    }
-    assert told == {sick}
-    off.delete()
-    shifts_make(user=administrator, site=bay.site, first_day=tomorrow, last_day=tomorrow)
 
-    # An urgent tyre comes in.
+@contextmanager
+def _sick(bay: Bay, code: str, day: date) -> Iterator[None]:
+    """Somebody who is not there for a day."""
+    person = Technician.objects.get(site=bay.site, code=code)
+    off = RosterException.objects.create(site=bay.site, technician=person, day=day, reason="sick")
+    administrator = User.objects.get(username="adele")
+    shifts_make(user=administrator, site=bay.site, first_day=day, last_day=day)
+    yield
+    off.delete()
+    shifts_make(user=administrator, site=bay.site, first_day=day, last_day=day)
+
+
+def _urgent_arrives(bay: Bay, turn: int) -> None:
     WorkOrder.objects.filter(site=bay.site, state=WorkOrderState.ON_HOLD).update(
         state=WorkOrderState.TO_REPAIR, priority=100, released_at=bay.at(turn), needed_by=bay.at(turn + 600)
     )
+
+
+def _told(moved: dict[str, MovedJob], code: str, what: str) -> set[object]:
+    return {one.reason.figures[what] for one in moved.values() if one.reason.code == code}
+
+
+def test_four_bad_turns_of_one_morning(bay: Bay) -> None:
+    cures = [(s.end, job.id) for job in bay.begun_here() for s in job.stages if s.name == "Cure"]
+    turn, running = min(cures)[0] + 40, min(cures)[1]
+    bay.record_until(turn, running=running)
+    ahead = [stage for job in bay.published.jobs for stage in job.stages if stage.start > turn]
+
+    # A cure that should be over goes on: the tyre itself moves, and says so.
+    now, moved = bay.again(turn)
+    assert moved[running].reason.code == "runs_over"
+
+    # The set that the plan uses most fails; not the one with a hot tyre on it.
+    busy = {stage.heater_set for lock in now.locked for stage in lock.stages}
+    failed = _used_most(stage.heater_set for stage in ahead if stage.heater_set not in busy)
+    with _out(bay, failed, turn):
+        _, moved = bay.again(turn)
+    assert _told(moved, "set_out", "heater_set") == {failed}
+
+    # The technician with most work tomorrow calls in sick.
+    tomorrow = [stage for stage in ahead if 1440 <= stage.start < 2 * 1440]
+    sick = _used_most(name for stage in tomorrow for name in stage.technicians)
+    with _sick(bay, sick, TODAY + timedelta(days=1)):
+        _, moved = bay.again(turn)
+    assert _told(moved, "technician_away", "technician") == {sick}
+
+    _urgent_arrives(bay, turn)
     now, moved = bay.again(turn)
     new = {job.id for job in now.jobs} - {job.id for job in bay.problem.jobs}
     assert {job for job, one in moved.items() if one.reason.code == "arrived"} == new
-    assert "made_room" in _codes(moved)
+    assert "made_room" in {one.reason.code for one in moved.values()}
