@@ -1,5 +1,7 @@
 """Filters for amounts of money and shares."""
 
+from decimal import Decimal
+
 from django import template
 
 from planner.domain.money import Money
@@ -27,6 +29,6 @@ def percent(share: float | None) -> str:
 
 @register.filter
 def plain(value: object) -> str:
-    """A number without trailing noughts."""
-    text = f"{value:f}" if hasattr(value, "as_tuple") else str(value)
+    """A number without trailing noughts, in six decimals at most."""
+    text = f"{round(value, 6):f}" if isinstance(value, Decimal) else str(value)
     return text.rstrip("0").rstrip(".") if "." in text else text

@@ -1,6 +1,7 @@
 """An accountant's morning: the month, one tyre's comparison, a changed assumption, an import with a fault."""
 
 from collections.abc import Callable
+from datetime import date
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -13,6 +14,7 @@ from pytest_django.live_server_helper import LiveServer
 from planner.costing.assumptions import Assumption
 from planner.costing.lines import CostKind
 from planner.domain.permissions import Role
+from planner.models import CostOutcome
 from planner.services.accounts.costs import actual_book, use_record
 from tests.lib.books import Books, books, done, order_add
 
@@ -29,6 +31,10 @@ def _found() -> Books:
     )  # fmt: skip
     actual_book(user=found.accountant, work_order=found.order)
     order_add(found.site, found.accountant, 2)
+    CostOutcome.objects.create(
+        site=found.site, serial="R1", zone="sidewall", size_class="large", repaired_on=date(2025, 1, 1),
+        hours=900, failed=False,
+    )  # fmt: skip
     return found
 
 
@@ -54,6 +60,31 @@ def test_a_morning_with_the_books(
     page.get_by_role("link", name="WO-0002").click()
     expect(page.get_by_role("heading", name="Advice")).to_be_visible()
     _no_barriers(page)
+    page.get_by_role("link", name="Lives").click()
+    expect(page.get_by_role("cell", name="the assumption").first).to_be_visible()
+    _no_barriers(page)
+
+
+def test_a_price_is_entered_by_hand(
+    found: Books, live_server: LiveServer, sign_in: Callable[[Any], Page]
+) -> None:
+    page = sign_in(found.accountant)
+    page.goto(f"{live_server.url}/at/gum-creek/accounts/books/")
+    page.get_by_text("Enter one row by hand").click()
+    _no_barriers(page)
+    page.get_by_label("Kind").select_option("labour")
+    told = {
+        "Item": "fitter", "Unit": "h", "Amount": "45,5", "Currency": "AUD", "Effective from": "2026-11-01",
+        "Source": "agreement", "Reason": "pay round",
+    }  # fmt: skip
+    for label, text in told.items():
+        page.get_by_label(label, exact=True).fill(text)
+    page.get_by_role("button", name="Enter it").click()
+    expect(page.get_by_text("is no number, such as 1234.50")).to_be_visible()
+    _no_barriers(page)
+    page.get_by_label("Amount", exact=True).fill("45.5")
+    page.get_by_role("button", name="Enter it").click()
+    expect(page.get_by_text("It is in the books.")).to_be_visible()
 
 
 def test_an_assumption_is_weighed_before_it_is_signed(

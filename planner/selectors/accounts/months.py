@@ -1,6 +1,6 @@
 """A month of repairs: how many, what they cost and gained, and why they differ from their estimates."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -98,9 +98,14 @@ def _totals(sums: Mapping[str, Any], currency: str) -> RepairTotals:
     )
 
 
-def account_month_get(*, user: User, site: Site, month: date) -> AccountMonth:
-    """The month as the accountant reads it."""
+def account_month_get(
+    *, user: User, site: Site, month: date, months: Sequence[MonthTotals] | None = None
+) -> AccountMonth:
+    """The month as the accountant reads it; `months`, where they were read already, save a second reading."""
     rows = booked_repairs(user=user, site=site, month=month)
+    known = {each.month: each.totals for each in months or ()}
+    if months is None:
+        known[month_of(month)] = totals_get(rows, site.currency)
     causes = (
         CostVariance.objects.filter(site=site, month=month_of(month))
         .order_by("cause")
@@ -109,7 +114,7 @@ def account_month_get(*, user: User, site: Site, month: date) -> AccountMonth:
     )
     return AccountMonth(
         month=month_of(month),
-        totals=totals_get(rows, site.currency),
+        totals=known.get(month_of(month)) or _totals(dict.fromkeys(_SUMS, 0), site.currency),
         causes=tuple((cause, money_of_minor_units(units, site.currency)) for cause, units in causes),
         closed=month_closed(site=site, day=month),
     )

@@ -5,6 +5,7 @@ from django.db import transaction
 from planner.domain.errors import ConflictError
 from planner.domain.money import minor_units
 from planner.domain.permissions import Action
+from planner.domain.states import OPEN_WORK
 from planner.models import CostApproval, CostRepair, User, WorkOrder
 from planner.selectors.access import require_on_site
 from planner.selectors.accounts.approvals import approval_need_get, booked_needs_get
@@ -16,6 +17,8 @@ def spend_approve(*, user: User, work_order: WorkOrder, note: str = "") -> CostA
     """Add one person's approval of the booked estimate; nobody approves the same twice."""
     site = work_order.site
     require_on_site(user=user, site=site, action=Action.SPEND_APPROVE)
+    if work_order.state not in OPEN_WORK:
+        raise ConflictError(f"{work_order} is over: there is no spend left to approve")
     with transaction.atomic():
         if not CostRepair.objects.filter(work_order=work_order).exists():
             # What was approved is what the actual is held against.

@@ -41,6 +41,11 @@ def assumption_propose(
 def assumption_accept(*, user: User, assumption: CostAssumption, why: str = "") -> None:
     """Sign a proposed version: it holds from its day on."""
     refuse_closed(site=assumption.site, day=assumption.effective_from)
+    same = CostAssumption.objects.filter(
+        site=assumption.site, name=assumption.name, effective_from=assumption.effective_from, state=ACCEPTED
+    )
+    if same.exclude(pk=assumption.pk).exists():
+        raise ConflictError(f"another version of {assumption} is accepted: propose one from another day")
     _decide(user, assumption, ACCEPTED, why)
 
 

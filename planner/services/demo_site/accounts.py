@@ -1,7 +1,9 @@
 """The demo's prices, rates, assumptions and outcomes: invented figures, each marked as such."""
 
+from collections.abc import Mapping
 from datetime import date, timedelta
 from decimal import Decimal
+from typing import Any
 
 from django.utils import timezone
 
@@ -23,10 +25,11 @@ from planner.services.demo_site.tables import table_of_site
 
 def accounts_load(scene: Scene, accountant: User) -> None:
     """Prices, rates, stock and assumptions, with one audit event for the lot."""
-    _prices(scene)
-    _rates(scene)
-    _stock(scene)
-    _set_costs(scene)
+    said = {"author": accountant, "reason": "opening of the books"}
+    _prices(scene, said)
+    _rates(scene, said)
+    _stock(scene, said)
+    _set_costs(scene, said)
     _assumptions(scene, accountant)
     audit_event_add(
         site=scene.site,
@@ -42,7 +45,7 @@ def _ago(scene: Scene, days: str) -> date:
     return scene.today - timedelta(days=int(days))
 
 
-def _prices(scene: Scene) -> None:
+def _prices(scene: Scene, said: Mapping[str, Any]) -> None:
     CostPrice.objects.bulk_create(
         CostPrice(
             site=scene.site,
@@ -55,12 +58,13 @@ def _prices(scene: Scene) -> None:
             overtime_factor=Decimal(row["overtime_factor"]),
             effective_from=_ago(scene, row["since_days"]),
             source=row["source"],
+            **said,
         )
         for row in table_of_site("prices", scene.site.code)
     )
 
 
-def _rates(scene: Scene) -> None:
+def _rates(scene: Scene, said: Mapping[str, Any]) -> None:
     CostRate.objects.bulk_create(
         CostRate(
             site=scene.site,
@@ -69,21 +73,27 @@ def _rates(scene: Scene) -> None:
             rate=Decimal(row["rate"]),
             effective_from=_ago(scene, row["since_days"]),
             source=row["source"],
+            **said,
         )
         for row in table_of_site("rates", scene.site.code)
     )
 
 
-def _stock(scene: Scene) -> None:
+def _stock(scene: Scene, said: Mapping[str, Any]) -> None:
     CostStock.objects.bulk_create(
         CostStock(
-            site=scene.site, size=row["size"], on_hand=int(row["on_hand"]), promised=int(row["promised"])
+            site=scene.site,
+            size=row["size"],
+            on_hand=int(row["on_hand"]),
+            promised=int(row["promised"]),
+            counted_on=scene.today - timedelta(days=3),
+            **said,
         )
         for row in table_of_site("stock", scene.site.code)
     )
 
 
-def _set_costs(scene: Scene) -> None:
+def _set_costs(scene: Scene, said: Mapping[str, Any]) -> None:
     CostAsset.objects.bulk_create(
         CostAsset(
             site=scene.site,
@@ -94,6 +104,7 @@ def _set_costs(scene: Scene) -> None:
             life_years=int(row["life_years"]),
             life_hours=int(row["life_hours"]),
             source=row["source"],
+            **said,
         )
         for row in table_of_site("set_costs", scene.site.code)
     )

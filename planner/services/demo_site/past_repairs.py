@@ -12,8 +12,20 @@ from random import Random
 from django.db.models import Max
 
 from planner.domain.injury import Zone
+from planner.domain.money import minor_units
 from planner.domain.size_reading import size_read
-from planner.models import CostOutcome, CostRepair, CostVariance, Damage, Shift, Tyre, User, WorkOrder
+from planner.models import (
+    CostApproval,
+    CostOutcome,
+    CostRepair,
+    CostVariance,
+    Damage,
+    Shift,
+    Tyre,
+    User,
+    WorkOrder,
+)
+from planner.selectors.accounts.approvals import booked_needs_get
 from planner.selectors.accounts.books import month_of, site_day
 from planner.selectors.accounts.desk import desk_get
 from planner.selectors.accounts.sheets import recorded
@@ -41,6 +53,7 @@ def past_repairs_load(scene: Scene, supervisor: User, accountant: User) -> None:
     )
     _work(scene, rows, damages)
     _book(scene, orders)
+    _approve(orders, supervisor, accountant)
     audit_event_add(
         site=scene.site,
         user=accountant,
@@ -146,3 +159,19 @@ def _book(scene: Scene, orders: list[WorkOrder]) -> None:
     CostRepair.objects.bulk_create(repairs)
     pairs = zip(repairs, actuals, strict=True)
     CostVariance.objects.bulk_create(row for repair, actual in pairs for row in variance_rows(repair, actual))
+
+
+def _approve(orders: list[WorkOrder], *approvers: User) -> None:
+    """As many persons' approvals as each spend needed, two hours after the tyre came."""
+    site = orders[0].site
+    needs = booked_needs_get(user=approvers[0], site=site, orders=[order.pk for order in orders])
+    approvals = CostApproval.objects.bulk_create(
+        CostApproval(
+            site=site, work_order=order, approver=approver, amount_minor=minor_units(needs[order.pk].amount)
+        )
+        for order in orders
+        for approver in approvers[: needs[order.pk].missing]
+    )
+    for approval in approvals:
+        approval.approved_at = approval.work_order.received_at + timedelta(hours=2)
+    CostApproval.objects.bulk_update(approvals, ["approved_at"])

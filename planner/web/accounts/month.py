@@ -24,7 +24,7 @@ def month(request: HttpRequest, here: Here, year: int = 0, number: int = 0) -> H
     months = month_totals_get(user=here.user, site=here.site)
     this_month = month_of(site_day(here.site))
     wanted = _month(year, number) if year else (months[0].month if months else this_month)
-    found = account_month_get(user=here.user, site=here.site, month=wanted)
+    found = account_month_get(user=here.user, site=here.site, month=wanted, months=months)
     causes = bars((cause, amount) for cause, amount in found.causes)
     return show(
         request, here, "accounts/month.html", "accounts", found=found, totals=found.totals,

@@ -34,7 +34,7 @@ from planner.services.accounts.periods import period_close
 from planner.services.stage_runs import stage_run_start
 from planner.services.tyres import damage_measure
 from planner.services.work_orders import work_order_decide_to_repair
-from tests.lib.books import Books, assumption_add, books
+from tests.lib.books import Books, assumption_add, books, done
 
 pytestmark = pytest.mark.django_db
 
@@ -222,6 +222,25 @@ def test_a_site_without_prices_is_not_held_up(found: Books) -> None:
     work_order_decide_to_repair(user=user, work_order=found.order)
     unapproved_refuse(user=user, work_order=found.order)
     assert not CostRepair.objects.exists()
+
+
+def test_nothing_is_approved_once_work_is_over(found: Books) -> None:
+    done(found)
+    with pytest.raises(ConflictError, match="is over: there is no spend left to approve"):
+        spend_approve(user=found.accountant, work_order=found.order)
+
+
+def test_one_version_of_an_assumption_from_a_day(found: Books) -> None:
+    first, second = (
+        assumption_propose(
+            user=found.accountant, site=found.site, name=Assumption.LEAD_TIME, value=Decimal(value),
+            effective_from=date(2026, 11, 1), reason="told",
+        )
+        for value in (1, 2)
+    )  # fmt: skip
+    assumption_accept(user=found.accountant, assumption=first)
+    with pytest.raises(ConflictError, match="propose one from another day"):
+        assumption_accept(user=found.accountant, assumption=second)
 
 
 def test_a_technician_approves_nothing(found: Books) -> None:

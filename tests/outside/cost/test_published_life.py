@@ -83,3 +83,13 @@ def test_fit_and_its_doubt_are_those_of_lifelines(seed: int) -> None:
     # Theirs is of the parameters, ours of their logarithms.
     shape_error = theirs.summary.loc["rho_", "se(coef)"] / theirs.rho_
     assert np.sqrt(life.covariance[0, 0]) == pytest.approx(shape_error, rel=5e-3)
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_the_bands_of_shape_and_scale_are_those_of_lifelines(seed: int) -> None:
+    records = random_group(seed)
+    life, theirs = weibull_fit(records), WeibullFitter().fit(records.lengths, records.failed).summary
+    for ours, name in zip(life.parameter_bands(), ("rho_", "lambda_"), strict=True):
+        # Theirs is normal in the parameter, ours in its logarithm: the same width to second order.
+        width = theirs.loc[name, "coef upper 95%"] - theirs.loc[name, "coef lower 95%"]
+        assert ours[1] - ours[0] == pytest.approx(width, rel=0.03)

@@ -85,3 +85,21 @@ def _random_sheet(random: Random) -> CostSheet:
 def test_two_currencies_have_no_variance() -> None:
     with pytest.raises(InvalidValueError, match="has no variance in USD"):
         variances(sheet(), CostSheet(currency="USD", lines=()))
+
+
+def worked(minutes: str, item: str, rate: str, kind: CostKind = CostKind.LABOUR) -> CostLine:
+    return CostLine(kind=kind, item=item, quantity=Decimal(minutes), unit="min", price=aud(rate), per=60)
+
+
+def test_another_grade_on_a_stage_is_its_mix() -> None:
+    # 120 min of a tradesman at 50 planned; 90 min of a leading hand at 60 and 60 min of an apprentice at 30.
+    planned = sheet(worked("120", "skive, trade", "50"))
+    done = sheet(worked("90", "skive, lead", "60"), worked("60", "skive, apprentice", "30"))
+    # 30 min more at the planned 50: 25; what is left of 120 − 100 is what the other grades cost: −5.
+    found = {part.cause: (part.item, part.amount) for part in variances(planned, done)}
+    assert found == {"efficiency": ("skive", aud(25)), "mix": ("skive", aud(-5))}
+
+
+def test_another_set_is_a_mix_too() -> None:
+    one, two = (worked("60", name, rate, CostKind.HEATER_SET) for name, rate in (("H1", "9"), ("H2", "12")))
+    assert [(part.cause, part.amount) for part in variances(sheet(one), sheet(two))] == [("mix", aud(3))]

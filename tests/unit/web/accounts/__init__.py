@@ -1,0 +1,1 @@
+"""The accountant's drawings, as numbers."""
