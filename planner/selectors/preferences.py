@@ -14,9 +14,14 @@ class Reading:
     pressure_unit: str
 
 
+def preference_get(*, user: User) -> UserPreference:
+    """The user's own choice; of nothing where they made none."""
+    return UserPreference.objects.filter(user=user).first() or UserPreference(user=user)
+
+
 def reading_get(*, user: User, site: Site) -> Reading:
     """The user's own choice, and the site's where they made none."""
-    own = UserPreference.objects.filter(user=user).first() or UserPreference(user=user)
+    own = preference_get(user=user)
     return Reading(
         language=own.language or site.language,
         temperature_unit=own.temperature_unit or site.temperature_unit,

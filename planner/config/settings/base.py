@@ -69,6 +69,9 @@ TEMPLATES = [
 ]
 
 LANGUAGE_CODE = "en"
+# Another language is one more catalogue beside the English one, and a line here.
+LANGUAGES = [("en", "English")]
+LOCALE_PATHS = [ROOT / "planner" / "locale"]
 TIME_ZONE = "UTC"
 USE_I18N = True
 USE_TZ = True

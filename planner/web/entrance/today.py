@@ -9,12 +9,14 @@ from django.utils import timezone
 
 from planner.domain.permissions import Action, Role
 from planner.domain.states import WorkOrderState
+from planner.selectors.accounts.approvals import waiting_get
 from planner.selectors.audit_events import audit_event_list
 from planner.selectors.nouns import AuditEvent, Plan, WorkOrder
 from planner.selectors.overruns import overrun_list
 from planner.selectors.plan_builds import plan_build_open_get
 from planner.selectors.plan_promises import ReadyPromise, promise_map_get
 from planner.selectors.plans import plan_draft_get, plan_published_get
+from planner.selectors.upkeep import upkeep_get
 from planner.selectors.work_orders import work_order_list
 from planner.web.entrance.own_day import own_sheet
 from planner.web.here import Here, show, site_page
@@ -55,6 +57,11 @@ def today(request: HttpRequest, here: Here) -> HttpResponse:
         context["problems"] = [*plan_broken_events(here, plan), *floor_problems(here, now)]
         context["overruns"] = overrun_list(user=here.user, site=here.site, plan=plan, now=now)
         context["build"] = plan_build_open_get(user=here.user, site=here.site)
+    if here.allows(Action.SPEND_APPROVE):
+        waiting = waiting_get(user=here.user, site=here.site)
+        context["approvals"] = [(order, waiting[order.code]) for order in orders if order.code in waiting]
+    if here.allows(Action.CLOSURE_CHANGE):
+        context["upkeep"] = upkeep_get(user=here.user, site=here.site, today=timezone.localdate(now))
     if here.role is Role.TECHNICIAN and plan is not None:
         context["own"] = own_sheet(here, plan, now)
     return show(request, here, "entrance/today.html", "today", **context)

@@ -11,7 +11,7 @@ function say(words, level) {
   box.replaceChildren(notice);
 }
 
-document.addEventListener("htmx:sendError", () => say("The server can't be reached. What is on the screen may be out of date.", "warn"));
+document.addEventListener("htmx:sendError", () => say(document.getElementById("messages").dataset.unreachable, "warn"));
 document.addEventListener("htmx:beforeSwap", (event) => {
   // A refusal carries its own words; show them where the answer would have stood.
   if ([403, 404, 409, 422].includes(event.detail.xhr.status)) event.detail.shouldSwap = true;

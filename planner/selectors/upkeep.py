@@ -1,0 +1,40 @@
+"""What the keeper of a bay should see to: inspections that come due, and a roster that runs out."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from django.db.models import Max
+
+from planner.domain.permissions import Action
+from planner.domain.states import PartState
+from planner.models import HeaterSetPart, Shift, Site, User
+from planner.selectors.access import require_on_site
+
+INSPECTIONS_AHEAD = timedelta(days=14)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Upkeep:
+    """Parts in use whose inspection is due soon or was, and the last day on which somebody is on shift."""
+
+    parts: Sequence[HeaterSetPart]
+    shifts_until: date | None
+    shifts_end_soon: bool
+
+
+def upkeep_get(*, user: User, site: Site, today: date) -> Upkeep:
+    """Two queries beside the access check; a roster ends soon where a plan of the usual length outruns it."""
+    require_on_site(user=user, site=site, action=Action.SITE_READ)
+    due = HeaterSetPart.objects.filter(
+        site=site,
+        heater_set__active=True,
+        state=PartState.FIT,
+        inspection_due_on__lte=today + INSPECTIONS_AHEAD,
+    )
+    until = Shift.objects.filter(site=site, day__gte=today).aggregate(last=Max("day"))["last"]
+    return Upkeep(
+        parts=list(due.select_related("heater_set").order_by("inspection_due_on", "heater_set", "kind")),
+        shifts_until=until,
+        shifts_end_soon=until is None or until < today + timedelta(days=site.horizon_days),
+    )

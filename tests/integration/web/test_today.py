@@ -1,0 +1,57 @@
+"""The first page: each role sees what needs them now."""
+
+from datetime import timedelta
+
+import pytest
+from django.test import Client
+
+from planner.domain.permissions import Role
+from planner.models import HeaterSetPart, Shift
+from planner.selectors.upkeep import upkeep_get
+from tests.lib.books import books
+from tests.lib.mine import DAY, Mine, at, mine_equipped
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def mine(monkeypatch: pytest.MonkeyPatch) -> Mine:
+    """A mine at 05:00 on its Monday, with shifts for seven days."""
+    monkeypatch.setattr("django.utils.timezone.now", lambda: at(5))
+    return mine_equipped()
+
+
+def today(mine: Mine, role: str) -> str:
+    client = Client()
+    client.force_login(mine.users[role])
+    return client.get(f"/at/{mine.site.code}/").content.decode()
+
+
+def test_an_inspection_is_told_two_weeks_ahead_to_who_can_see_to_it(mine: Mine) -> None:
+    part = HeaterSetPart.objects.all()[0]
+    for days, told in ((15, False), (14, True), (-3, True)):
+        HeaterSetPart.objects.filter(pk=part.pk).update(inspection_due_on=DAY + timedelta(days=days))
+        assert ("inspection due" in today(mine, "administrator")) is told
+    assert "inspection due" in today(mine, "supervisor")
+    assert "inspection due" not in today(mine, "technician")
+
+
+def test_a_roster_that_runs_out_before_a_plan_does_is_told(mine: Mine) -> None:
+    # Plans cover 7 days by default; the shifts end on the seventh day, 6 days after the first.
+    assert "shifts only until Sun 8 Mar" in today(mine, "administrator")
+    mine.site.horizon_days = 6
+    assert not upkeep_get(user=mine.supervisor, site=mine.site, today=DAY).shifts_end_soon
+    Shift.objects.all().delete()
+    assert "nobody is on shift" in today(mine, "administrator")
+
+
+def test_every_role_has_a_first_page_of_its_own() -> None:
+    found = books()
+    told = {"Plan the days": {Role.SUPERVISOR}, "To the floor page": {Role.TECHNICIAN}}
+    pages = {}
+    for role, user in found.people.items():
+        client = Client()
+        client.force_login(user)
+        pages[role] = client.get(f"/at/{found.site.code}/").content.decode()
+    for words, roles in told.items():
+        assert {role for role, page in pages.items() if words in page} == roles & set(pages)
