@@ -10,6 +10,7 @@ from api.builds.views import BuildCancel, Builds, OneBuild
 from api.cure_uploads import views as cure_uploads
 from api.cures.views import LoggedCureFile, LoggedCures, OneLoggedCure
 from api.floor import views as floor
+from api.gauge_readings.views import GaugeReadings
 from api.materials import views as materials
 from api.money.urls import urlpatterns as money
 from api.nouns.part_moves import PartMoves
@@ -61,6 +62,7 @@ on_site: list[URLPattern | URLResolver] = [
     path("tyres/<row:tyre>/damage/<row:damage>/cure-uploads/", cure_uploads.CureUploads.as_view()),
     path("tyres/<row:tyre>/damage/<row:damage>/cure-readings/", cure_uploads.CureReadings.as_view()),
     path("tyres/<row:tyre>/damage/<row:damage>/photos/", photos.DamagePhotos.as_view()),
+    path("tyres/<row:tyre>/damage/<row:damage>/gauge-readings/", GaugeReadings.as_view()),
     path("cure-uploads/<row:upload>/", cure_uploads.OneCureUpload.as_view()),
     path("cure-uploads/<row:upload>/keep/", cure_uploads.CureUploadKeep.as_view()),
     path("photos/<row:photo>/", photos.OnePhoto.as_view()),

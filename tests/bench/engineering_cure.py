@@ -3,14 +3,17 @@
 import statistics
 import sys
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from datetime import datetime
+from typing import Any
 
 import numpy as np
 
 from planner.engineering.cure.bands import cure_bands
 from planner.engineering.cure.estimate import cure_estimate
 from planner.engineering.cure_log.judge import cure_judge
-from planner.engineering.cure_log.read import cure_log_read
+from planner.engineering.cure_log.read import Row, cure_log_read
+from planner.services.cure_log_file import cure_log_rows
 from tests.lib.cure_logs import COLUMNS, PLAN, rows
 from tests.lib.cures import case
 
@@ -33,6 +36,20 @@ def day_log() -> None:
     start = time.process_time()
     cure_judge(cure_log_read(table, COLUMNS), PLAN)
     tell("24 h log at 1 s", time.process_time() - start)
+    lines = [
+        f"{row['Time']:%d/%m/%Y %H:%M:%S};{row['In']:.2f};{row['Out']:.2f};{row['Bag']}"
+        for row in dated(table)
+    ]
+    raw = "\n".join(["Time;In;Out;Bag", *lines]).replace(".", ",").encode()
+    start = time.process_time()
+    cure_judge(cure_log_read(cure_log_rows(raw=raw, name="day.csv"), COLUMNS), PLAN)
+    tell("the same from its CSV, day before month, decimal commas", time.process_time() - start)
+
+
+def dated(table: list[Row]) -> Iterator[dict[str, Any]]:
+    """The rows with their times as such."""
+    for row in table:
+        yield {**row, "Time": datetime.fromisoformat(str(row["Time"]))}
 
 
 def tell(what: str, taken_s: float) -> None:

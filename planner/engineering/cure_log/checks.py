@@ -189,7 +189,7 @@ def release(plan: CurePlan, span: CureSpan, worth: LoggedWorth | None) -> Check:
 def _inside_words(plan: CurePlan, inside_c: float | None) -> str:
     if inside_c is None:
         return f" and {plan.release_place.words} not known"
-    return f" and {plan.release_place.words} at {inside_c:.0f} °C by the model"
+    return f" and {plan.release_place.words} at {inside_c:.1f} °C by the model"
 
 
 def _unanswered(name: str, why: str) -> Check:

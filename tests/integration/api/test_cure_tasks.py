@@ -136,3 +136,19 @@ def test_a_record_is_signed_as_it_was_read(bay: CureSite) -> None:
 def test_the_charts_minutes_of_an_order_are_told(bay: CureSite, technician: Caller) -> None:
     cure = told(technician.get("sites/north/work-orders/1/cures/"))["results"][0]
     assert (cure["job"], cure["provisional"]) == ("WO-0001", True)
+
+
+def test_gauges_are_read_one_by_one_in_their_own_units(technician: Caller, injury: str) -> None:
+    """248 °F is 120 °C and 30 psi 206.8 kPa; the same reading sent twice is one."""
+    reading = {
+        "taken_at": "2026-08-03T04:00:00Z", "inside": 248, "pressure": 30, "temperature_unit": "°F",
+        "pressure_unit": "psi",
+    }  # fmt: skip
+    for key in ("reading-1", "reading-2"):
+        sent_one = technician.post(f"{injury}gauge-readings/", reading, idempotency_key=key)
+        assert sent_one.status_code == 201, told(sent_one)
+    (row,) = told(technician.get(f"{injury}gauge-readings/"))["results"]
+    assert (row["inside_c"], row["outside_c"], round(row["pressure_kpa"], 1)) == (120, None, 206.8)
+    assert (row["as_typed"], row["recorded_by"]) == ("inside 248 °F, bags 30 psi", "tess")
+    hot = technician.post(f"{injury}gauge-readings/", {"inside": 284, "taken_at": "2026-08-03T04:15:00Z"})
+    assert (hot.status_code, "read as °C" in told(hot)["detail"]) == (422, True)

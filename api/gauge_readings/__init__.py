@@ -1,0 +1,1 @@
+"""Readings that somebody takes from the gauges of a cure, one by one."""

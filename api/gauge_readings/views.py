@@ -1,0 +1,75 @@
+"""Readings of an injury's cure: those that hold, and one more."""
+
+from typing import Any
+
+from drf_spectacular.utils import extend_schema
+from rest_framework import serializers
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from api.base.views import SiteView, found
+from api.tyres.damage import damages_of
+from planner.domain.cure_reading import GaugeReading
+from planner.domain.permissions import Action
+from planner.domain.units import PRESSURE_UNITS, TEMPERATURE_UNITS
+from planner.selectors.cure_readings import cure_reading_list
+from planner.services.cure_readings import cure_reading_add
+
+
+class GaugeReadingShape(serializers.Serializer[Any]):
+    """One reading in °C and kPa, and as it was typed; null where a gauge was not read."""
+
+    id = serializers.IntegerField()
+    taken_at = serializers.DateTimeField()
+    inside_c = serializers.FloatField(allow_null=True)
+    outside_c = serializers.FloatField(allow_null=True)
+    pressure_kpa = serializers.FloatField(allow_null=True)
+    as_typed = serializers.CharField()
+    note = serializers.CharField()
+    stage = serializers.CharField(source="stage_run.name", allow_null=True, default=None)
+    recorded_at = serializers.DateTimeField()
+    recorded_by = serializers.CharField(source="recorded_by.username")
+
+
+class GaugeReadingSend(serializers.Serializer[Any]):
+    """What the gauges show, in their units; now, unless a time is given."""
+
+    taken_at = serializers.DateTimeField(required=False)
+    inside = serializers.FloatField(required=False)
+    outside = serializers.FloatField(required=False)
+    pressure = serializers.FloatField(required=False)
+    temperature_unit = serializers.ChoiceField(choices=TEMPERATURE_UNITS, default="°C")
+    pressure_unit = serializers.ChoiceField(choices=PRESSURE_UNITS, default="kPa")
+    note = serializers.CharField(max_length=200, allow_blank=True, default="")
+
+
+class GaugeReadings(SiteView):
+    """The readings of an injury's cure."""
+
+    actions = {"GET": Action.SITE_READ, "POST": Action.WORK_RECORD}
+    created = frozenset({"POST"})
+
+    @extend_schema(operation_id="gauge_reading_list", responses=GaugeReadingShape(many=True))
+    def get(self, request: Request, site: str, tyre: int, damage: int) -> Response:
+        """Those that hold, in order of time; corrected ones stand in the repair's record."""
+        injury = found(damages_of(self, tyre), pk=damage)
+        return self.page(cure_reading_list(user=self.user, damage=injury), GaugeReadingShape)
+
+    @extend_schema(
+        operation_id="gauge_reading_add", request=GaugeReadingSend, responses={201: GaugeReadingShape}
+    )
+    def post(self, request: Request, site: str, tyre: int, damage: int) -> Response:
+        """Record one reading; the same one of the same time sent twice is recorded once."""
+        return self.once(lambda: self._recorded(tyre, damage))
+
+    def _recorded(self, tyre: int, damage: int) -> Response:
+        told = self.sent(GaugeReadingSend)
+        taken_at, note = told.pop("taken_at", None), told.pop("note")
+        row = cure_reading_add(
+            user=self.user,
+            damage=found(damages_of(self, tyre), pk=damage),
+            reading=GaugeReading(**told),
+            taken_at=taken_at,
+            note=note,
+        )
+        return self.one(row, GaugeReadingShape, status=201)
