@@ -44,14 +44,15 @@ def main() -> None:
         environment = scratch_open(Path(folder), postgres=asked.postgres)
         try:
             django.setup()
-            with _serving(environment) as port:
+            with serving(environment) as (port, _):
                 _run(Path(folder), port, min(asked.users, MOST_USERS), min(asked.seconds, MOST_SECONDS))
         finally:
             scratch_drop()
 
 
 @contextmanager
-def _serving(environment: dict[str, str]) -> Iterator[int]:
+def serving(environment: dict[str, str]) -> Iterator[tuple[int, int]]:
+    """Gunicorn with two processes of eight threads: its port, and the process that keeps the others."""
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
         port = int(probe.getsockname()[1])
@@ -61,7 +62,7 @@ def _serving(environment: dict[str, str]) -> Iterator[int]:
     )
     try:
         _wait(port)
-        yield port
+        yield port, server.pid
     finally:
         server.terminate()
         server.wait(30)

@@ -13,7 +13,6 @@ import django
 from tests.load.scratch import scratch_drop, scratch_open
 
 MOST_KILLS = 200
-LONGEST_SECONDS_INTO_A_BUILD = 6.0
 SECONDS_TO_BE_TAKEN_UP = 90
 
 
@@ -23,12 +22,14 @@ def main() -> None:
     parser.add_argument("--kills", type=int, default=20)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--postgres", action="store_true")
+    parser.add_argument("--minutes", type=float, default=120.0, help="and no longer")
+    parser.add_argument("--into", type=float, default=6.0, help="seconds into a build, at most")
     asked = parser.parse_args()
     with tempfile.TemporaryDirectory(prefix="tyrewright-load-") as folder:
         scratch_open(Path(folder), postgres=asked.postgres)
         try:
             django.setup()
-            _run(Path(folder), min(asked.kills, MOST_KILLS), random.Random(asked.seed))
+            _run(Path(folder), min(asked.kills, MOST_KILLS), random.Random(asked.seed), asked)
         finally:
             _close()
             scratch_drop()
@@ -40,7 +41,7 @@ def _close() -> None:
     connections.close_all()
 
 
-def _run(folder: Path, kills: int, chance: random.Random) -> None:
+def _run(folder: Path, kills: int, chance: random.Random, asked: argparse.Namespace) -> None:
     from celery import current_app
 
     from planner.models import PlanBuild
@@ -51,21 +52,22 @@ def _run(folder: Path, kills: int, chance: random.Random) -> None:
     mine = mine_equipped()
     for number in range(4):
         mine.order(f"A{number}")
-    worker = RedisWorker(folder / "worker.log")
+    worker, done, end = RedisWorker(folder / "worker.log"), 0, time.monotonic() + 60 * asked.minutes
     try:
         with patch.object(current_app, "send_task", worker.send):
-            for _ in range(kills):
-                _one_life(mine, worker, chance)
+            while done < kills and time.monotonic() < end:
+                _one_life(mine, worker, chance.uniform(0.0, asked.into))
+                done += 1
     finally:
         worker.end()
     states = sorted(PlanBuild.objects.values_list("state", flat=True))
     broken = invariant_faults()
-    print(f"{kills} kills: { {state: states.count(state) for state in set(states)} }")
+    print(f"{done} kills: { {state: states.count(state) for state in set(states)} }")
     print(f"invariants: {broken[:5] or 'hold'}")
     raise SystemExit(bool(broken))
 
 
-def _one_life(mine: object, worker: object, chance: random.Random) -> None:
+def _one_life(mine: object, worker: object, seconds: float) -> None:
     """Ask for a plan, let the worker live a while, kill it, clear up as `beat` does, start another."""
     from planner.services.plan_builds import plan_build_reap, plan_build_start
     from tests.lib.mine import Mine, at
@@ -74,7 +76,7 @@ def _one_life(mine: object, worker: object, chance: random.Random) -> None:
     assert isinstance(mine, Mine) and isinstance(worker, RedisWorker)
     build = plan_build_start(user=mine.supervisor, site=mine.site, start=at(6), end=at(18, days=2), seconds=4)
     _wait_while(build, {"queued"}, SECONDS_TO_BE_TAKEN_UP)
-    time.sleep(chance.uniform(0.0, LONGEST_SECONDS_INTO_A_BUILD))
+    time.sleep(seconds)
     worker.kill()
     plan_build_reap(silent_for=timedelta(0))
     worker.start()
