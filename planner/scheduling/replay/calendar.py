@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import reduce
-from itertools import product
+from itertools import combinations, product
 from operator import or_
 
 from planner.domain.bay_time import Span
@@ -41,6 +41,8 @@ class BayCalendar:
         self.all = slots_between(0, self.width)
         self._technicians = {technician.id: technician for technician in problem.technicians}
         self._windows: dict[tuple[str, ...], tuple[CrewWindow, ...]] = {}
+        self._hours: dict[tuple[tuple[str, ...], bool], int] = {}
+        self._crews: dict[tuple[str, int], tuple[tuple[str, ...], ...]] = {}
         self.set_open = {item.id: self.all & ~self._mask(item.closed) for item in problem.heater_sets}
         self.spot_open = {item.id: self.all & ~self._mask(item.closed) for item in problem.positions}
         self.supply_on = self.all & ~self._mask(problem.power_off)
@@ -58,13 +60,22 @@ class BayCalendar:
             self._windows[crew] = tuple(sorted((w for w in found if w), key=lambda window: window.start))
         return self._windows[crew]
 
+    def crews(self, skill: str, count: int) -> tuple[tuple[str, ...], ...]:
+        """Every crew of so many technicians with a skill."""
+        if (skill, count) not in self._crews:
+            able = [id_ for id_, technician in self._technicians.items() if skill in technician.skills]
+            self._crews[skill, count] = tuple(combinations(able, count))
+        return self._crews[skill, count]
+
     def crew_hours(self, crew: tuple[str, ...], *, breaks: bool) -> int:
         """The minutes in which the whole crew is on shift, those of its breaks included or not."""
-        hours = 0
-        for window in self.windows(crew):
-            pauses = () if breaks else window.pauses
-            hours |= slots_between(window.start, window.end) & ~_slots(pauses)
-        return hours
+        if (crew, breaks) not in self._hours:
+            hours = 0
+            for window in self.windows(crew):
+                pauses = () if breaks else window.pauses
+                hours |= slots_between(window.start, window.end) & ~_slots(pauses)
+            self._hours[crew, breaks] = hours
+        return self._hours[crew, breaks]
 
     def _window(self, shifts: tuple[Shift, ...]) -> CrewWindow | None:
         start = max(shift.span.start for shift in shifts) - self.base

@@ -15,7 +15,8 @@ from planner.scheduling.replay.state import ReplayState
 class Course:
     """A replay under way.
 
-    Nothing starts before its planned time. A heat block is started only where its planned minutes fit into
+    Nothing starts before its planned time. Where its own crew would keep a tyre waiting, another with the
+    skill takes its place. A heat block is started only where its planned minutes fit into
     attended time, the supply and an open set and position; once hot it runs on, and the bags stay up until
     the strip crew is free. Locked work is a fact unless something keeps it from its time. `ends` holds the
     jobs done within the horizon [min after its start], `stuck` those that were not, and `unattended` the
@@ -56,9 +57,9 @@ class Course:
         elif self._is_fact(piece, start):
             end = start + max(work, -piece.start)
             state.work(part.planned.technicians, start, end)
-        elif span := hands_on_span(state, part, start):
-            start, end = span
-            state.work(part.planned.technicians, start, end)
+        elif found := hands_on_span(state, part, start, piece.start - self._base):
+            start, end, crew = found
+            state.work(crew, start, end)
         else:
             return None
         if state.is_watched(part):

@@ -6,10 +6,25 @@ from planner.domain.work import StageKind
 from planner.scheduling.dispatch.timeline import first_slot, slots_between, starts_of_runs
 from planner.scheduling.replay.piece import Part, Piece
 from planner.scheduling.replay.state import ReplayState
+from planner.scheduling.replay.watch import at_least
 
 
 def block_start(state: ReplayState, piece: Piece, earliest: int) -> int | None:
-    """The first moment at which the planned minutes fit attended time, crews, supply, set and position."""
+    """The first moment at which the planned minutes fit attended time, crews, supply, set and position.
+
+    Its own crews count alone, unless they would keep the tyre waiting past its planned start.
+    """
+    starts = _starts(state, piece, earliest)
+    own = _with_crews(state, piece, starts, stand_ins=False)
+    first = first_slot(own) if own else None
+    if first is not None and first <= max(earliest, piece.start - state.calendar.base):
+        return first
+    any_crew = _with_crews(state, piece, starts, stand_ins=True)
+    return first_slot(any_crew) if any_crew else None
+
+
+def _starts(state: ReplayState, piece: Piece, earliest: int) -> int:
+    """The starts that all but the crews allow."""
     starts = slots_between(earliest, state.calendar.width)
     offset = 0
     for part in piece.parts:
@@ -18,7 +33,36 @@ def block_start(state: ReplayState, piece: Piece, earliest: int) -> int | None:
         offset += part.nominal
     for start, end in _watched_runs(state, piece):
         starts &= starts_of_runs(state.watch.free(), end - start) >> start
-    return first_slot(starts) if starts else None
+    return starts
+
+
+def _with_crews(state: ReplayState, piece: Piece, starts: int, *, stand_ins: bool) -> int:
+    """Those of `starts` at which each hands-on part has a crew."""
+    offset = 0
+    for part in piece.parts:
+        if part.stage.kind is StageKind.HANDS_ON and starts:
+            starts &= (_any_crew if stand_ins else _own_crew)(state, part) >> offset
+        offset += part.nominal
+    return starts
+
+
+def _own_crew(state: ReplayState, part: Part) -> int:
+    return starts_of_runs(_free(state, part, part.planned.technicians), part.nominal)
+
+
+def _any_crew(state: ReplayState, part: Part) -> int:
+    """The starts at which so many technicians as the part needs are free for all of it."""
+    able = {member for crew in state.stand_ins(part) for member in crew}
+    if not able:
+        return _own_crew(state, part)
+    alone = (starts_of_runs(_free(state, part, (one,)), part.nominal) for one in sorted(able))
+    return at_least(alone, state.calendar.all)[part.stage.crew]
+
+
+def _free(state: ReplayState, part: Part, crew: tuple[str, ...]) -> int:
+    """The minutes in which a crew could do a part and the watch can spare it."""
+    hours = state.calendar.crew_hours(crew, breaks=part.stage.pausable)
+    return hours & ~state.taken(crew) & state.watch.spares(crew)
 
 
 def run_block(state: ReplayState, piece: Piece, start: int) -> tuple[int, int]:
@@ -45,13 +89,6 @@ def _asked(state: ReplayState, part: Part, earliest: int) -> Iterator[int]:
         yield calendar.set_open[planned.heater_set]
     if planned.position:
         yield calendar.spot_open[planned.position]
-    if part.stage.kind is StageKind.HANDS_ON:
-        crew = planned.technicians
-        yield (
-            calendar.crew_hours(crew, breaks=part.stage.pausable)
-            & ~state.taken(crew)
-            & state.watch.spares(crew)
-        )
     if part.stage.kind is StageKind.ENERGISED and planned.heater_set:
         yield state.supply.free(state.sets[planned.heater_set], earliest)
 
@@ -71,12 +108,22 @@ def _with_crew(state: ReplayState, part: Part, ready: int) -> tuple[int, int]:
     A crew is not called before its planned time in the block, even where the tyre is ready sooner.
     Where no crew comes any more on that day, the work is counted from `ready`, as overtime.
     """
-    crew, work = part.planned.technicians, state.drawn(part)
-    free = state.calendar.crew_hours(crew, breaks=part.stage.pausable) & ~state.taken(crew)
-    starts = starts_of_runs(free, min(work, part.nominal)) & slots_between(ready, ready + _PATIENCE_MIN)
-    begun = first_slot(starts) if starts else ready
+    work, own = state.drawn(part), part.planned.technicians
+    begun = _called(state, part, own, ready, work)
+    crew = own
+    if begun != ready:
+        calls = [(at, one) for one in state.stand_ins(part) if (at := _called(state, part, one, ready, work))]
+        calls += [(begun, own)] if begun is not None else []
+        begun, crew = min(calls, key=lambda call: call[0], default=(ready, own))
     state.work(crew, begun, begun + work)
     return begun + work, begun
+
+
+def _called(state: ReplayState, part: Part, crew: tuple[str, ...], ready: int, work: int) -> int | None:
+    """When a crew can begin a part that is ready; None where it does not come in time."""
+    free = state.calendar.crew_hours(crew, breaks=part.stage.pausable) & ~state.taken(crew)
+    starts = starts_of_runs(free, min(work, part.nominal)) & slots_between(ready, ready + _PATIENCE_MIN)
+    return first_slot(starts) if starts else None
 
 
 _PATIENCE_MIN = 4 * 60

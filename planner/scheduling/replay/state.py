@@ -40,6 +40,12 @@ class ReplayState:
         """Whether the stage may not be left alone."""
         return part.stage.kind in self._watched
 
+    def stand_ins(self, part: Part) -> tuple[tuple[str, ...], ...]:
+        """The crews that could do a stage in the place of its own; none for work in hand."""
+        if part.locked or part.stage.skill is None:
+            return ()
+        return self.calendar.crews(part.stage.skill, part.stage.crew)
+
     def taken(self, crew: tuple[str, ...]) -> int:
         """The minutes in which any of the crew is at other hands-on work."""
         busy = 0

@@ -129,3 +129,24 @@ def test_work_in_hand_goes_on_from_where_it_began() -> None:
     problem = bays.bay(bays.job("J1", PREP), locked=(in_hand,))
     (odds,) = odds_for(problem, schedule(in_hand), spreads=sure(problem, buff=TWICE), replays=1)
     assert odds.p50 == 120  # the lock says 75 min; twice that from 30 min before the horizon
+
+
+def test_another_technician_with_the_skill_steps_in_where_its_own_is_held_up() -> None:
+    # Ada's buff takes four times its 120 min, so she is late for J2; Bob has the skill and does it on time.
+    problem = bays.bay(
+        bays.job("J1", bays.hands_on("buff", 120), needed_by=bays.DAY),
+        bays.job("J2", bays.hands_on("buff", 60), needed_by=10 * HOUR),
+        technicians=(bays.technician("Ada"), bays.technician("Bob")),
+    )
+    buffs = ((bays.MORNING, 120), (bays.MORNING + 2 * HOUR, 60))
+    jobs = tuple(
+        PlannedJob(
+            id=f"J{number}",
+            stages=(PlannedStage(name="buff", start=at, end=at + length, technicians=("Ada",)),),
+        )
+        for number, (at, length) in enumerate(buffs, start=1)
+    )
+    spreads = {("J1", "buff"): Spread(median=4.0, p90=4.0), ("J2", "buff"): Spread()}
+    first, second = odds_for(problem, Schedule(jobs=jobs, watch=()), spreads=spreads, replays=5)
+    # 06:00 + 480 min, and as planned 08:00 to 09:00
+    assert (first.p50, second.p50, second.in_time) == (bays.MORNING + 480, bays.MORNING + 180, 1.0)
