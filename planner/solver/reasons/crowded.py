@@ -5,16 +5,11 @@ from dataclasses import dataclass
 
 from planner.domain.plan import PlannedJob, Reason, Schedule
 from planner.domain.problem import BayProblem
-from planner.scheduling.dispatch.bay import bay_of as board_bay_of
-from planner.scheduling.dispatch.board import Board
-from planner.scheduling.dispatch.construct import board_of
-from planner.scheduling.dispatch.insertion import Insertion
-from planner.scheduling.dispatch.restore import schedule_place
-from planner.solver.bay import Bay, bay_of
+from planner.solver.bay import Bay
 from planner.solver.build import open_starts
-from planner.solver.levers.changes import longer_shifts
 from planner.solver.masks import first_of
 from planner.solver.pieces import TyreWork
+from planner.solver.reasons.exact import LONGER_MIN, Exact
 from planner.solver.reasons.words import duration, listed, local_time
 from planner.solver.rules import ALL
 from planner.solver.state import BayState
@@ -28,38 +23,27 @@ RESOURCES = {
 }
 """What held jobs may take, and the plain words for it."""
 
-LONGER_MIN = (15, 30, 60, 120)
-"""Longer shifts that are tried, shortest first [min]."""
-
 MOST_REASONS = 2
+MOST_NAMED = 3
 
 
 @dataclass(frozen=True, kw_only=True)
 class Crowd:
-    """One plan's bay as a newcomer finds it: as it is, with one thing forgiven, and with longer shifts."""
+    """One plan's bay as a newcomer finds it: as it is, and with one thing forgiven."""
 
-    board: Board
-    insertion: Insertion
+    exact: Exact
     full: BayState
     eased: dict[str, BayState]
-    longer: dict[int, BayState]
 
 
 def crowd_of(bay: Bay, schedule: Schedule) -> Crowd:
     """The crowd of a plan; shared by all jobs that are left out of it."""
-    board = board_of(board_bay_of(bay.problem))
-    schedule_place(board, schedule)
     return Crowd(
-        board=board,
-        insertion=Insertion.on(board),
+        exact=Exact(bay.problem, schedule),
         full=BayState(bay=bay, free=(), held=schedule.jobs),
         eased={
             resource: BayState(bay=bay, free=(), held=schedule.jobs, forgiven=frozenset({resource}))
             for resource in RESOURCES
-        },
-        longer={
-            minutes: BayState(bay=bay_of(longer_shifts(bay.problem, minutes)), free=(), held=schedule.jobs)
-            for minutes in LONGER_MIN
         },
     )
 
@@ -71,13 +55,24 @@ def ready_at(state: BayState, work: TyreWork) -> int | None:
 
 
 def crowded_reasons(crowd: Crowd, work: TyreWork) -> tuple[Reason, ...]:
-    """What would by itself make room for a job that does not fit, best first, else that nothing would."""
-    open_at = ready_at(crowd.full, work)
-    if open_at is not None:
-        return (_tight(crowd.full.bay.problem, open_at),)
-    helps = sorted(_helps(crowd, work))
-    held = tuple(_held(crowd, work, resource, ready) for ready, resource in helps[:MOST_REASONS])
-    return (*(held or (_nothing_alone(crowd, work),)), *_longer_shift(crowd, work))
+    """What would by itself make room for a job that does not fit, the surest first."""
+    found = [*_in_place_of(crowd, work), *_longer_shift(crowd, work)]
+    if len(found) < MOST_REASONS:
+        helps = sorted(_helps(crowd, work))
+        found += [_held(crowd, work, resource, ready) for ready, resource in helps[:1]]
+    return tuple(found) or (_nothing_alone(crowd, work),)
+
+
+def _in_place_of(crowd: Crowd, work: TyreWork) -> Iterator[Reason]:
+    found = crowd.exact.ready_in_place_of(work.job.id)
+    if found is not None:
+        rival, ready = found
+        yield Reason(
+            code="out_prioritised",
+            message=f"{rival} stands in its place: without that tyre it would be ready "
+            f"{local_time(crowd.full.bay.problem, ready)}.",
+            figures={"in_place_of": rival, "ready_min": ready},
+        )
 
 
 def plain_reason(crowd: Crowd, work: TyreWork, alone: int) -> Reason:
@@ -85,7 +80,7 @@ def plain_reason(crowd: Crowd, work: TyreWork, alone: int) -> Reason:
     holders = [job.id for job in crowd.full.held if job.end > work.job.released_at]
     return Reason(
         code="out_prioritised",
-        message=f"Planned tyres ({listed(holders)}) leave no room for it; with the bay to itself it could be "
+        message="Planned tyres leave no room for it; with the bay to itself it could be "
         f"ready no sooner than {local_time(crowd.full.bay.problem, alone)}.",
         figures={
             "resource": None,
@@ -106,7 +101,7 @@ def _helps(crowd: Crowd, work: TyreWork) -> Iterator[tuple[int, str]]:
 def _held(crowd: Crowd, work: TyreWork, resource: str, ready: int) -> Reason:
     problem = crowd.full.bay.problem
     holders = _holders(crowd.full, work, resource)
-    by = f" ({listed(holders)})" if holders else ""
+    by = f" ({listed(holders)})" if 0 < len(holders) <= MOST_NAMED else ""
     return Reason(
         code="out_prioritised",
         message=f"{RESOURCES[resource]}{by}. With more it could be ready no sooner than "
@@ -136,35 +131,35 @@ def _holds(job: PlannedJob, work: TyreWork, resource: str) -> bool:
 
 
 def _longer_shift(crowd: Crowd, work: TyreWork) -> Iterator[Reason]:
-    for minutes, state in crowd.longer.items():
-        ready = ready_at(state, work)
-        if ready is not None:
-            yield Reason(
-                code="shift_too_short",
-                message=f"If the shifts ran {duration(minutes)} longer it could be ready no sooner than "
-                f"{local_time(state.bay.problem, ready)}.",
-                figures={"longer_min": minutes, "ready_min": ready},
-            )
-            return
+    found = crowd.exact.ready_with_longer_shifts(work.job.id)
+    if found is not None:
+        minutes, ready = found
+        yield Reason(
+            code="shift_too_short",
+            message=f"If every shift ran {duration(minutes)} longer it would be ready "
+            f"{local_time(crowd.full.bay.problem, ready)}.",
+            figures={"longer_min": minutes, "ready_min": ready},
+        )
 
 
 def _nothing_alone(crowd: Crowd, work: TyreWork) -> Reason:
-    holders = [job.id for job in crowd.full.held if job.end > work.job.released_at]
+    open_at = ready_at(crowd.full, work)
+    if open_at is not None:
+        return _tight(crowd.full.bay.problem, open_at)
     return Reason(
         code="out_prioritised",
-        message=f"Planned tyres ({listed(holders)}) hold more than one of the things that it needs; "
-        "no one of these alone would make room.",
-        figures={"resource": None, "holders": len(holders), "held_by": ", ".join(holders)},
+        message="Planned tyres hold more than one of the things that it needs: no one of these, no one tyre "
+        f"less and no shift {duration(LONGER_MIN[-1])} longer would make room for it.",
+        figures={"resource": None},
     )
 
 
 def fitted_reason(crowd: Crowd, work: TyreWork) -> Reason | None:
     """That the job does fit, and the search merely ended too soon to see it; None where it does not."""
-    job = next(job for job in crowd.board.bay.jobs if job.id == work.job.id)
-    placement = crowd.insertion.find(crowd.board, job)
-    if placement is None:
+    ready = crowd.exact.ready(work.job.id)
+    if ready is None:
         return None
-    problem, ready = crowd.full.bay.problem, placement.end
+    problem = crowd.full.bay.problem
     return Reason(
         code="search_ended",
         message=f"There is room for it, ready {local_time(problem, ready)}; the search ended before it "

@@ -1,14 +1,18 @@
 """Reasons: each cause is named with its figures, and only where it is true."""
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from planner.domain.bay_time import Span
-from planner.domain.plan import Schedule
+from planner.domain.plan import PlannedJob, Schedule
 from planner.domain.problem import BayProblem
 from planner.scheduling.dispatch import dispatch
+from planner.scheduling.verify import schedule_verify
+from planner.solver.levers.changes import longer_shifts
 from planner.solver.reasons import late_reasons_for, reasons_for
+from tests.bench.bay_families import family_bay
 from tests.lib.bays import DAY, HOUR, bay, block_schedule, hands_on, heater_set, job, technician
 
 NOTHING = Schedule(jobs=(), watch=())
@@ -60,7 +64,51 @@ def test_a_job_behind_another_names_who_holds_what() -> None:
     problem = bay(*(job(f"J{n}", needed_by=DAY) for n in range(1, 4)))
     (left,) = reasons_for(problem, dispatch(problem))
     assert left.reasons[0].code == "out_prioritised"
-    assert left.reasons[0].figures["holders"] == 2
+    # Either of the two blocks before it leaves its four hours free.
+    assert left.reasons[0].figures["in_place_of"] in {"J1", "J2"}
+
+
+def test_a_figure_that_would_lift_it_is_true_and_the_least() -> None:
+    # Three blocks of 240 min and two turnarounds of 30 take 780 min; the shift from 06:00 has 720.
+    problem = bay(*(job(f"J{n}", needed_by=DAY) for n in range(1, 4)))
+    planned = dispatch(problem)
+    (left,) = reasons_for(problem, planned)
+    longer = next(reason.figures for reason in left.reasons if reason.code == "shift_too_short")
+    assert longer == {"longer_min": 60, "ready_min": 19 * HOUR}
+    more, less = (dispatch(longer_shifts(problem, minutes)) for minutes in (60, 55))
+    assert (len(more.jobs), len(less.jobs)) == (3, 2)
+    assert max(one.end for one in more.jobs) == 19 * HOUR
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_every_stated_figure_comes_true_when_it_is_tried(seed: int) -> None:
+    problem = family_bay("busy-day", seed)
+    planned = dispatch(problem)
+    tried = 0
+    for left in reasons_for(problem, planned):
+        for reason in left.reasons:
+            if "in_place_of" in reason.figures:
+                fewer = tuple(one for one in planned.jobs if one.id != reason.figures["in_place_of"])
+                assert _ready(problem, fewer, left.job) == reason.figures["ready_min"]
+                tried += 1
+            if "longer_min" in reason.figures:
+                longer = longer_shifts(problem, int(str(reason.figures["longer_min"])))
+                assert _ready(longer, planned.jobs, left.job) == reason.figures["ready_min"]
+                tried += 1
+    assert tried
+
+
+def _ready(problem: BayProblem, others: tuple[PlannedJob, ...], job_id: str) -> int:
+    """When a job is ready that is planned around others that stand locked; the checker has seen the plan."""
+    left = {one.id for one in others} | {job_id}
+    around = replace(
+        problem,
+        jobs=tuple(replace(one, after=()) for one in problem.jobs if one.id in left),
+        locked=others,
+    )
+    plan = dispatch(around)
+    assert schedule_verify(around, plan) == ()
+    return next(one.end for one in plan.jobs if one.id == job_id)
 
 
 def test_a_job_after_one_that_is_left_out_says_so() -> None:
