@@ -111,6 +111,10 @@ def _kept_trace(words: Mapping[str, Any], plan: dict[str, Any]) -> CureTrace:
 
 
 def _events(log: CureLog, judgement: CureJudgement) -> Iterator[TraceEvent]:
+    if log.began:
+        begin = float(log.time_min[0])
+        words = f"the log begins at {log.began} by its own clock"
+        yield TraceEvent(words=words, from_min=begin, to_min=begin, odd=False)
     span = judgement.span
     moments = (("timer starts", span.timer), ("pads off", span.off), ("pressure let go", span.released))
     for words, row in moments:

@@ -8,7 +8,7 @@ import pytest
 from PIL import Image
 
 from planner.domain.errors import ConflictError, InvalidValueError, NotAllowedError, NotFoundError
-from planner.models import CureLimitRow, CureLogUpload, InjuryPhoto, LoggedCure, RecordVersion
+from planner.models import CureChartLine, CureLimitRow, CureLogUpload, InjuryPhoto, LoggedCure, RecordVersion
 from planner.selectors.repair_records import photo_get, repair_record_get
 from planner.services.audit import audit_chain_faults
 from planner.services.cure_hand_logs import cure_readings_upload
@@ -72,7 +72,9 @@ def test_a_look_keeps_nothing_and_judges_by_the_chart(bay: CureSite) -> None:
     words, trace = upload_look(upload=uploaded(bay))
     assert words["verdict"] == "within_plan"
     assert trace.plan["timed_min"] == 90
-    assert [event.words for event in trace.events] == ["timer starts", "pads off", "pressure let go"]
+    assert [event.words for event in trace.events] == [
+        "the log begins at 2026-08-03 08:00 by its own clock", "timer starts", "pads off", "pressure let go",
+    ]  # fmt: skip
     assert not LoggedCure.objects.exists()
 
 
@@ -197,3 +199,14 @@ def test_only_a_supervisor_inspects_and_signs(bay: CureSite) -> None:
         inspection_record(user=bay.technician, work_order=bay.order, released=True, found="fine")
     with pytest.raises(NotAllowedError):
         record_sign(user=bay.technician, work_order=bay.order)
+
+
+def test_a_chart_that_changes_later_does_not_outdate_a_signed_record(bay: CureSite) -> None:
+    logged = upload_keep(user=bay.technician, upload=uploaded(bay))
+    cure_decision_sign(user=bay.supervisor, logged_cure=logged, accepted=True, reason="within plan")
+    inspection_record(user=bay.supervisor, work_order=bay.order, released=True, found="no blister")
+    record_sign(user=bay.supervisor, work_order=bay.order)
+    CureChartLine.objects.update(timed_min=140)
+    assert not repair_record_get(user=bay.technician, order=bay.order).outdated
+    cure_decision_sign(user=bay.supervisor, logged_cure=logged, accepted=False, reason="blister found")
+    assert repair_record_get(user=bay.technician, order=bay.order).outdated

@@ -22,6 +22,7 @@ class CureLog:
         outside_c: outside pad [°C].
         pressure_kpa: the lowest bag; empty where none was logged [kPa].
         findings: what was odd while reading.
+        began: the first time by the logger's own clock, as it is written; empty where it counts itself.
 
     """
 
@@ -30,6 +31,7 @@ class CureLog:
     outside_c: FloatArray
     pressure_kpa: FloatArray
     findings: tuple[Finding, ...] = ()
+    began: str = ""
 
     def __post_init__(self) -> None:
         if len(self.time_min) < LEAST_READINGS:

@@ -10,7 +10,7 @@ from planner.engineering.cure_log.clock import elapsed_as_told, elapsed_from_clo
 from planner.engineering.cure_log.columns import ColumnMap, TimeKind
 from planner.engineering.cure_log.finding import Finding, FindingKind
 from planner.engineering.cure_log.log import CureLog
-from planner.engineering.cure_log.times import Cell, clock_times, elapsed_minutes, number
+from planner.engineering.cure_log.times import Cell, clock_times, clock_words, elapsed_minutes, number
 from planner.engineering.cure_log.units import celsius, kilopascal
 from planner.engineering.heat.tridiagonal import FloatArray
 
@@ -45,10 +45,10 @@ def cure_log_read(rows: Sequence[Row], columns: ColumnMap) -> CureLog:
 
     """
     _check_table(rows, columns)
-    kept, time_min, clock = _time(rows, columns)
-    if len(clock) and _runs_back(clock, len(kept)):
+    kept, time_min, clock, began = _time(rows, columns)
+    if _runs_back(clock, len(kept)):
         rows = rows[::-1]
-        kept, time_min, clock = _time(rows, columns)
+        kept, time_min, clock, began = _time(rows, columns)
         clock = (_newest_first(time_min), *clock)
     named = (columns.inside, columns.outside, *columns.pressure)
     values = {name: np.array([number(rows[place].get(name)) for place in kept]) for name in named}
@@ -59,6 +59,7 @@ def cure_log_read(rows: Sequence[Row], columns: ColumnMap) -> CureLog:
         outside_c=celsius(values[columns.outside], columns.temperature_unit),
         pressure_kpa=np.min(pressures, axis=0) if pressures else np.array([]),
         findings=(*clock, *_unreadable(values, time_min, kept)),
+        began=began,
     )
 
 
@@ -73,8 +74,8 @@ def _check_table(rows: Sequence[Row], columns: ColumnMap) -> None:
         raise InvalidValueError(f"the log has no column {', '.join(missing)}; its columns are {found}")
 
 
-def _time(rows: Sequence[Row], columns: ColumnMap) -> tuple[list[int], FloatArray, tuple[Finding, ...]]:
-    """The rows that have a time, their elapsed minutes, and what was odd."""
+def _time(rows: Sequence[Row], columns: ColumnMap) -> tuple[list[int], FloatArray, tuple[Finding, ...], str]:
+    """The rows that have a time, their elapsed minutes, what was odd, and the first time by a clock."""
     if columns.time_kind is TimeKind.CLOCK:
         clock = clock_times([_moment(row, columns) for row in rows])
         kept = [place for place, time in enumerate(clock) if time is not None]
@@ -83,18 +84,22 @@ def _time(rows: Sequence[Row], columns: ColumnMap) -> tuple[list[int], FloatArra
         if len({time.tzinfo is None for time in times}) > 1:
             raise InvalidValueError("some times of the log carry an offset from UTC and some do not")
         time_min, odd = elapsed_from_clock(times, columns.time_zone)
+        began = clock_words(times[0])
     else:
         seconds = columns.time_kind is TimeKind.ELAPSED_SECONDS
         told = np.array([elapsed_minutes(row[columns.time], seconds=seconds) for row in rows])
         kept = np.flatnonzero(np.isfinite(told)).tolist()
         _refuse_most(rows, columns, kept)
         time_min, odd = elapsed_as_told(told[kept])
-    return kept, time_min, (*_untimed(rows, kept, time_min), *odd)
+        began = ""
+    return kept, time_min, (*_untimed(rows, kept, time_min), *odd), began
 
 
 def _runs_back(clock: Sequence[Finding], readings: int) -> bool:
     """Whether the clock went back at nearly every reading: the newest stands first."""
-    return sum(found.kind is FindingKind.CLOCK_JUMP for found in clock) > 0.9 * (readings - 1)
+    return readings > 1 and sum(found.kind is FindingKind.CLOCK_JUMP for found in clock) > 0.9 * (
+        readings - 1
+    )
 
 
 def _newest_first(time_min: FloatArray) -> Finding:

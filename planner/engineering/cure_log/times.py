@@ -22,6 +22,9 @@ SAMPLE = 200
 HALF_DAY = timedelta(hours=12)
 HALF_OF_DAY = re.compile(r"\s*([ap])\.?m\.?$", re.IGNORECASE)
 HOURS = re.compile(r"(\d+):([0-5]?\d)(?::([0-5]?\d(?:[.,]\d+)?))?")
+NO_YEAR = 1900
+"""What a time of day is given where a day is needed."""
+
 WORKBOOK_START = datetime(1899, 12, 30)  # noqa: DTZ001 - a workbook counts days from here, without a zone
 WORKBOOK_DAYS = (20_000, 80_000)
 
@@ -44,6 +47,16 @@ def clock_times(cells: Sequence[Cell]) -> list[datetime | None]:
         for cell, text in zip(cells, texts, strict=True)
     ]
     return _over_midnight(times) if form in TIMES else times
+
+
+def clock_words(time: datetime) -> str:
+    """A logger's time to the minute, without the day that a time of day does not have.
+
+    >>> clock_words(datetime(2026, 6, 7, 23, 59))
+    '2026-06-07 23:59'
+
+    """
+    return f"{time:%H:%M}" if time.year == NO_YEAR else time.isoformat(sep=" ", timespec="minutes")
 
 
 def elapsed_minutes(cell: Cell, *, seconds: bool) -> float:

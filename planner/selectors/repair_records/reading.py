@@ -12,6 +12,8 @@ from planner.models import Damage, InjuryPhoto, RecordVersion, Site, User, WorkO
 from planner.selectors.access import require_on_site
 from planner.selectors.repair_records.content import content_sha256, record_content
 
+PLANNED = ("chart", "figures", "spread")
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RepairRecord:
@@ -58,8 +60,19 @@ def repair_record_get(*, user: User, order: WorkOrder, number: int | None = None
         content=content if version is None else version.content,
         version=version,
         versions=versions,
-        outdated=last is not None and last.content_sha256 != content_sha256(content),
+        outdated=last is not None and on_file(last.content) != on_file(content),
     )
+
+
+def on_file(content: dict[str, Any]) -> str:
+    """The digest of what people and loggers put on file, without the planned figures.
+
+    Those follow charts and limits, which may change long after a repair; its log keeps what it was judged by.
+    """
+    injuries = [
+        {name: told for name, told in injury.items() if name not in PLANNED} for injury in content["injuries"]
+    ]
+    return content_sha256({**content, "injuries": injuries})
 
 
 def record_lacks(content: dict[str, Any]) -> tuple[str, ...]:
