@@ -4,11 +4,13 @@ import csv
 import io
 import re
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import UTC, datetime
 
 from planner.domain.errors import InvalidValueError
 from planner.engineering.cure_log.columns import ColumnMap, TimeKind
 from planner.engineering.cure_log.log import LEAST_READINGS
+from planner.engineering.cure_log.units import PressureUnit, TemperatureUnit
 from planner.models import CureLogUpload, CureReading, Damage, HeaterSet, User
 from planner.selectors.cure_readings import cure_reading_list
 from planner.services.cure_log_uploads import cure_log_upload_add
@@ -17,13 +19,21 @@ TYPED_COLUMNS = ColumnMap(
     time="minute", inside="inside", outside="outside", pressure=("pressure",),
     time_kind=TimeKind.ELAPSED_MINUTES,
 )  # fmt: skip
+TEMPERATURES = {"°C": TemperatureUnit.CELSIUS, "°F": TemperatureUnit.FAHRENHEIT}
+PRESSURES = {"kPa": PressureUnit.KPA, "psi": PressureUnit.PSI, "bar": PressureUnit.BAR}
 READING_COLUMNS = ColumnMap(time="taken at", inside="inside °C", outside="outside °C", pressure=("bags kPa",))
 
 
 def cure_readings_upload(
-    *, user: User, damage: Damage, readings: str, heater_set: HeaterSet | None = None
+    *,
+    user: User,
+    damage: Damage,
+    readings: str,
+    heater_set: HeaterSet | None = None,
+    temperature_unit: str = "°C",
+    pressure_unit: str = "kPa",
 ) -> CureLogUpload:
-    """Put typed readings aside to look at: a line each of minute, inside °C, outside °C, pressure kPa.
+    """Put typed readings aside to look at: a line each of minute, inside pad, outside pad, lower bag.
 
     Raises InvalidValueError that names the line which has not four numbers.
     """
@@ -32,8 +42,9 @@ def cure_readings_upload(
         cells = re.split(r"[\s;,]+", line.strip())
         if len(cells) != 4 or not all(re.fullmatch(r"-?\d+(\.\d+)?|-", cell) for cell in cells):
             raise InvalidValueError(
-                f"line {place}, {line.strip()!r}: write minute, inside °C, outside °C, pressure kPa, such as "
-                "30 121 120 207; a reading that was missed is -"
+                f"line {place}, {line.strip()!r}: write minute, inside {temperature_unit}, outside "
+                f"{temperature_unit}, pressure {pressure_unit}, such as 30 121 120 207; a reading that was "
+                "missed is -"
             )
         lines.append(",".join("" if cell == "-" else cell for cell in cells))
     raw = "\n".join(lines).encode()
@@ -43,7 +54,11 @@ def cure_readings_upload(
         raw=raw,
         name="typed readings",
         heater_set=heater_set,
-        columns=TYPED_COLUMNS,
+        columns=replace(
+            TYPED_COLUMNS,
+            temperature_unit=TEMPERATURES[temperature_unit],
+            pressure_unit=PRESSURES[pressure_unit],
+        ),
         by_hand=True,
     )
 

@@ -210,3 +210,14 @@ def test_a_chart_that_changes_later_does_not_outdate_a_signed_record(bay: CureSi
     assert not repair_record_get(user=bay.technician, order=bay.order).outdated
     cure_decision_sign(user=bay.supervisor, logged_cure=logged, accepted=False, reason="blister found")
     assert repair_record_get(user=bay.technician, order=bay.order).outdated
+
+
+def test_a_sheet_of_readings_may_be_in_the_units_of_its_gauges(bay: CureSite) -> None:
+    """248 °F is 120 °C, 284 °F 140 °C; 30 psi is 206.8 kPa."""
+    typed = "0 140 140 30\n30 248 248 30\n45 284 284 30\n"
+    upload = cure_readings_upload(
+        user=bay.technician, damage=bay.damage, readings=typed, temperature_unit="°F", pressure_unit="psi"
+    )
+    _words, trace = upload_look(upload=upload)
+    assert [each for each in trace.inside_c if each is not None] == [60.0, 120.0, 140.0]
+    assert trace.pressure_kpa[0] == pytest.approx(206.84, abs=0.01)

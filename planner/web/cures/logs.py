@@ -79,13 +79,16 @@ class UploadForm(_OnSetForm):
 
 
 class TypedForm(_OnSetForm):
-    """Readings that were written down by hand."""
+    """Readings that were written down by hand, in the reader's units."""
 
-    readings = forms.CharField(
-        label=_("Readings"),
-        help_text=_("A line each: minute, inside °C, outside °C, pressure kPa. A missed one is -."),
-        widget=forms.Textarea(attrs={"rows": 8, "placeholder": "0 61 60 0\n30 121 120 207"}),
-    )
+    readings = forms.CharField(label=_("Readings"), widget=forms.Textarea(attrs={"rows": 8}))
+
+    def __init__(self, here: Here, prefix: str, *args: Any, **named: Any) -> None:
+        super().__init__(here, prefix, *args, **named)
+        pads, bags = here.reading.temperature_unit, here.reading.pressure_unit
+        self.fields["readings"].help_text = _(
+            "A line each: minute, inside %(pads)s, outside %(pads)s, lower bag %(bags)s. A missed one is -."
+        ) % {"pads": pads, "bags": bags}
 
 
 @site_page(Action.SITE_READ)
@@ -139,8 +142,9 @@ def typed(request: HttpRequest, here: Here, number: int, injury: int) -> HttpRes
         raise InvalidValueError(_("Type at least three readings, a line each."))
     told = form.cleaned_data
     kept = cure_readings_upload(
-        user=here.user, damage=damage, readings=told["readings"], heater_set=told["heater_set"]
-    )
+        user=here.user, damage=damage, readings=told["readings"], heater_set=told["heater_set"],
+        temperature_unit=here.reading.temperature_unit, pressure_unit=here.reading.pressure_unit,
+    )  # fmt: skip
     return redirect("cure_log_look", here.site.code, kept.pk)
 
 
