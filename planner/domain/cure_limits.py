@@ -27,6 +27,9 @@ class CureLimit(StrEnum):
     RELEASE = "release_c"
     REPAIR = "repair_c"
     BAY = "bay_c"
+    CONTACT = "contact_m2k_w"
+    COOLING = "cooling_w_m2k"
+    MARGIN = "margin"
     LOGGER_GAP = "gap_min"
     HAND_GAP = "hand_gap_min"
 
@@ -76,6 +79,9 @@ KINDS: Mapping[CureLimit, LimitKind] = MappingProxyType(
             (CureLimit.RELEASE, "pressure is held until below", 100.0, "°C", 30, 150),
             (CureLimit.REPAIR, "the repair is at the start at", 20.0, "°C", -40, 60),
             (CureLimit.BAY, "the bay is at", 25.0, "°C", -40, 60),
+            (CureLimit.CONTACT, "between pad and rubber", 0.0, "m2K/W", 0, 0.1),
+            (CureLimit.COOLING, "under the bags heat leaves by", 10.0, "W/m2K", 0.5, 500),
+            (CureLimit.MARGIN, "the slowest point gets this many times t90", 1.1, "×", 1, 3),
             (CureLimit.LOGGER_GAP, "a logger may be silent for", 5.0, "min", 0.1, 120),
             (CureLimit.HAND_GAP, "readings by hand at least every", 15.0, "min", 1, 240),
         )

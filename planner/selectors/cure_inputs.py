@@ -62,6 +62,7 @@ class CureTables:
             rubber_c=limits.value(CureLimit.REPAIR),
             heating=heating_of(limits),
             cooling=cooling_of(limits),
+            margin=limits.value(CureLimit.MARGIN),
         )
         return CureInput(case=case, chart=chart, thickness_mm=float(damage.depth_mm))
 

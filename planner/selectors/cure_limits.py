@@ -86,7 +86,12 @@ def heating_of(limits: CureLimits) -> Heating:
     """The pads as the limits have them, preheated to the middle of their band."""
     preheat_c = (limits.value(CureLimit.PREHEAT_LOW) + limits.value(CureLimit.PREHEAT_HIGH)) / 2
     inside, outside = (
-        Pad(preheat_c=preheat_c, hold_c=limits.value(hold), rise_c_min=limits.value(CureLimit.RISE))
+        Pad(
+            preheat_c=preheat_c,
+            hold_c=limits.value(hold),
+            rise_c_min=limits.value(CureLimit.RISE),
+            contact_m2k_w=limits.value(CureLimit.CONTACT),
+        )
         for hold in (CureLimit.INSIDE_HOLD, CureLimit.OUTSIDE_HOLD)
     )
     return Heating(inside=inside, outside=outside, start_c=limits.value(CureLimit.START))
@@ -94,8 +99,11 @@ def heating_of(limits: CureLimits) -> Heating:
 
 def cooling_of(limits: CureLimits) -> Cooling:
     """The cool-down as the limits have it."""
+    leaves_w_m2k = limits.value(CureLimit.COOLING)
     return Cooling(
         ambient_c=limits.value(CureLimit.BAY),
+        inside_w_m2k=leaves_w_m2k,
+        outside_w_m2k=leaves_w_m2k,
         release_c=limits.value(CureLimit.RELEASE),
         place=limits.place,
     )

@@ -30,9 +30,8 @@ def columns_guessed(rows: Sequence[Row], *, site: Site) -> dict[str, Any]:
     A clock is taken to be the site's, which a person may change.
     """
     names = list(rows[0])
-    date, time = _named("date", names), _named("time", names)
-    if time is None:
-        date, time = None, date
+    time = _named("time", names) or _named("date", names)
+    date = _named("date", [name for name in names if name != time])
     left = [name for name in names if name not in (date, time)]
     inside, outside = _named("inside", left), _named("outside", left)
     bags = [name for name in left if name not in (inside, outside) and _is("pressure", name)][:MOST_BAGS]
@@ -79,5 +78,5 @@ def _temperature_unit(name: str) -> TemperatureUnit:
 
 
 def _pressure_unit(names: Sequence[str]) -> PressureUnit:
-    words = " ".join(names).lower()
+    words = " ".join(names).lower().replace("_", " ")
     return next((unit for unit in PressureUnit if re.search(rf"\b{unit.value}", words)), PressureUnit.KPA)

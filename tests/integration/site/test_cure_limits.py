@@ -95,6 +95,18 @@ def test_a_plan_is_made_for_the_slowest_set_until_the_set_is_known(mine: Mine) -
     assert known[damage.pk].heat_up_min == 30
 
 
+def test_what_the_model_takes_for_contact_cooling_and_margin_is_the_sites(mine: Mine) -> None:
+    damage = mine.order("A1").damages.get()
+    before = cure_figures_by_damage(site=mine.site, damages=[damage])[damage.pk]
+    limited(mine, CureLimit.CONTACT, 0.01)
+    limited(mine, CureLimit.COOLING, 5)
+    limited(mine, CureLimit.MARGIN, 1.3)
+    after = cure_figures_by_damage(site=mine.site, damages=[damage])[damage.pk]
+    assert after.model_min > before.model_min  # more to cure, through worse contact
+    assert after.cool_down_min > before.cool_down_min  # heat leaves half as fast
+    assert after.timed_min == before.timed_min  # the chart stands
+
+
 def test_once_a_set_is_on_the_tyre_its_own_limits_plan(mine: Mine) -> None:
     order = mine.order("A1")
     damage, slow = order.damages.get(), the_set(mine)
