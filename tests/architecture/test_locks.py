@@ -3,7 +3,7 @@
 import ast
 import re
 import sys
-from importlib.metadata import packages_distributions
+from importlib.metadata import PackageNotFoundError, packages_distributions, requires
 from pathlib import Path
 
 import pytest
@@ -71,7 +71,7 @@ def test_everything_asked_for_is_pinned(name: str) -> None:
 
 def test_both_locks_pin_the_same_versions() -> None:
     pins = [
-        dict(re.findall(r"^([A-Za-z0-9_.-]+)==(\S+)", (LOCKS / f"{name}.txt").read_text(), re.MULTILINE))
+        dict(re.findall(r"^([A-Za-z0-9_.\[\]-]+)==(\S+)", (LOCKS / f"{name}.txt").read_text(), re.MULTILINE))
         for name in ("runtime", "tests")
     ]
     assert {name: (pin, pins[1].get(name)) for name, pin in pins[0].items() if pins[1].get(name) != pin} == {}
@@ -84,6 +84,27 @@ def test_locks_pin_every_package_by_hash_and_name_no_address() -> None:
         pins = re.findall(r"^[A-Za-z0-9_.\[\]-]+==.*\\$", text, re.MULTILINE)
         assert pins
         assert len(pins) == len(re.findall(r"^[A-Za-z0-9]", text, re.MULTILINE)), lock.name
+
+
+def test_a_package_wanted_with_an_extra_is_pinned_with_it() -> None:
+    # A pip before 23.3 reaches past `name==1` for `name[extra]` as soon as the index has a `name` 2.
+    pinned = set(re.findall(r"^([\w.-]+\[[\w.-]+\])==", (LOCKS / "tests.txt").read_text(), re.MULTILINE))
+    here = set(re.findall(r"^([\w.-]+)[=\[]", (LOCKS / "tests.txt").read_text(), re.MULTILINE))
+    wanted = {
+        re.match(r"[\w.-]+\[[\w.-]+\]", need)
+        for name in here
+        for need in _needs(name)
+        if "extra ==" not in need
+    }
+    assert {_plain(each[0]) for each in wanted if each} - {_plain(each) for each in pinned} == set()
+
+
+def _needs(name: str) -> list[str]:
+    """What an installed package asks for; nothing of one that this platform does not install."""
+    try:
+        return requires(name) or []
+    except PackageNotFoundError:
+        return []
 
 
 def test_every_dependency_has_its_reason() -> None:
