@@ -1,6 +1,7 @@
 """Entity tags and the preconditions of RFC 9110: no update is lost, no answer is sent twice."""
 
 import hashlib
+import json
 from typing import Any
 
 from django.utils.http import parse_etags
@@ -12,8 +13,12 @@ from planner.domain.errors import ChangedMeanwhileError
 
 
 def entity_tag(data: Any) -> str:
-    """A strong tag of a representation: equal tags, equal bytes."""
-    return f'"{hashlib.sha256(JSONRenderer().render(data)).hexdigest()[:32]}"'
+    """A strong tag of a representation: equal tags, equal members in whatever order (RFC 8259, 4).
+
+    A database may hand back the members of a stored object in an order of its own.
+    """
+    members = json.loads(JSONRenderer().render(data))
+    return f'"{hashlib.sha256(json.dumps(members, sort_keys=True).encode()).hexdigest()[:32]}"'
 
 
 def require_if_match(request: Request) -> None:
