@@ -53,6 +53,12 @@ def attended_tyres_of(*, site: Site, now: datetime) -> list[AttendedTyre]:
     ]
 
 
+def watch_is_lapsed(*, watch: TyreWatch, now: datetime) -> bool:
+    """Whether the attendant's shift has ended, so that the watch no longer counts though nobody ended it."""
+    shifts = list(Shift.objects.filter(site=watch.site_id, technician=watch.technician_id))
+    return _shift_is_over(watch, shifts, now)
+
+
 def _alarm(watch: TyreWatch | None, shifts: Sequence[Shift], now: datetime) -> str:
     if watch is None:
         return "nobody has signed on to attend it"

@@ -9,6 +9,7 @@ from planner.domain.errors import ConflictError, InvalidValueError, NotAllowedEr
 from planner.domain.permissions import Action, Role
 from planner.models import Damage, Site, Technician, TyreWatch, User
 from planner.selectors.access import require_on_site, role_get
+from planner.selectors.attendance import watch_is_lapsed
 from planner.services.audit import audit_event_add
 from planner.services.rows import row_add
 
@@ -18,22 +19,25 @@ def watch_sign_on(
 ) -> TyreWatch:
     """Record that a technician attends the tyre from now on; signing on twice changes nothing.
 
-    Raises ConflictError where another still attends it, who has to hand it over, or where the technician
-    attends as many tyres as the site allows.
+    A watch whose shift is over no longer counts: whoever stands at the tyre, its attendant among them, signs
+    on anew. Raises ConflictError where another still attends it, who has to hand it over, or where the
+    technician attends as many tyres as the site allows.
     """
     person = _person(user, site, technician)
+    at = now or timezone.now()
     with transaction.atomic():
         damage = _damage(site, damage_id)
         current = _open(damage)
-        if current is not None and current.technician_id == person.pk:
-            return current
-        if current is not None and current.handed_to_id != person.pk:
-            raise ConflictError(f"{current.technician} attends it: they hand it over, or sign off, first")
-        _refuse_too_many(site, person)
-        at = now or timezone.now()
+        if current is not None and not watch_is_lapsed(watch=current, now=at):
+            if current.technician_id == person.pk:
+                return current
+            if current.handed_to_id != person.pk:
+                raise ConflictError(f"{current.technician} attends it: they hand it over, or sign off, first")
         if current is not None:
+            at = max(at, current.signed_on_at)  # a tap that came late never runs before the watch it ends
             current.signed_off_at = at
             current.save(update_fields=["signed_off_at"])
+        _refuse_too_many(site, person)
         watch = TyreWatch(site=site, damage=damage, technician=person, signed_on_at=at)
         row_add(user=user, site=site, row=watch, action="watch_sign_on")
     return watch
@@ -44,7 +48,7 @@ def watch_sign_off(*, user: User, site: Site, damage_id: int, now: datetime | No
     watch = _attended(user, site, damage_id)
     _person(user, site, watch.technician.code)
     with transaction.atomic():
-        watch.signed_off_at = now or timezone.now()
+        watch.signed_off_at = max(now or timezone.now(), watch.signed_on_at)
         watch.save(update_fields=["signed_off_at"])
         audit_event_add(site=site, user=user, action="watch_sign_off", row=watch, what=f"signed off: {watch}")
 

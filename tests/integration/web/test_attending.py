@@ -88,6 +88,15 @@ def test_taking_over_ends_the_watch_before_it(mine: Mine) -> None:
     assert TyreWatch.objects.get(technician__code="T1").signed_off_at == at(12)
 
 
+@pytest.mark.parametrize("who", ["T1", "T2"])
+def test_a_watch_whose_shift_is_over_keeps_nobody_from_signing_on(mine: Mine, who: str) -> None:
+    sign_on(mine, "T1")
+    assert alarms(mine, at(19)) == ["the shift of T1 is over and it was not handed over"]
+    sign_on(mine, who, hour=19)
+    assert alarms(mine, at(19)) == [""]
+    assert TyreWatch.objects.get(signed_off_at__isnull=True).technician.code == who
+
+
 def test_nobody_signs_for_somebody_else_but_a_supervisor(mine: Mine) -> None:
     with pytest.raises(NotAllowedError, match="only T2"):
         sign_on(mine, "T2", "technician")
