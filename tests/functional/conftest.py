@@ -1,5 +1,6 @@
 """What the stories share: the demo site around today, its people, two screens, a page without barriers."""
 
+import sqlite3
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -70,11 +71,24 @@ class Demo:
         return tove
 
 
+@pytest.fixture(scope="session")
+def demo_copy() -> Iterator[sqlite3.Connection]:
+    """Where the database of the loaded demo site is kept: loading takes seconds, copying back does not."""
+    kept = sqlite3.connect(":memory:", check_same_thread=False)
+    yield kept
+    kept.close()
+
+
 @pytest.fixture
-def demo(transactional_db: None) -> Demo:
+def demo(transactional_db: None, demo_copy: sqlite3.Connection) -> Demo:
     """The demo site, loaded for today."""
-    site_day = timezone.now().astimezone(ZoneInfo("Australia/Perth")).date()
-    demo_site_load(today=site_day)
+    connection.ensure_connection()
+    is_kept = demo_copy.execute("select count(*) from sqlite_master").fetchone()[0] > 0
+    if is_kept:
+        demo_copy.backup(connection.connection)
+    else:
+        demo_site_load(today=timezone.now().astimezone(ZoneInfo("Australia/Perth")).date())
+        connection.connection.backup(demo_copy)
     return Demo(
         site=Site.objects.get(code="halfmoon"), users={user.username: user for user in User.objects.all()}
     )
