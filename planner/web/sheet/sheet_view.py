@@ -88,9 +88,15 @@ class Writer:
 
 def sheets_of_day(here: Here, plan: Plan, day: date, technician: str = "") -> list[SheetView]:
     """The sheets of the shifts that begin on this day, of one technician or of all who have any."""
+    return sheets_of_days(here, plan, day, day, technician)
+
+
+def sheets_of_days(here: Here, plan: Plan, first: date, last: date, technician: str = "") -> list[SheetView]:
+    """The same for the days from the first to the last, in order of technician."""
     content = plan_content_get(plan=plan)
     writer = Writer(here=here, problem=content.problem, names=names_get(here, content.problem))
-    sheets = shift_sheets(content.problem, content.plan.schedule, day_span(here, content.problem, day))
+    begins, ends = (day_span(here, content.problem, day) for day in (first, last))
+    sheets = shift_sheets(content.problem, content.plan.schedule, Span(begins.start, ends.end))
     return [writer.sheet(sheet) for sheet in sheets if not technician or sheet.technician == technician]
 
 
