@@ -115,7 +115,7 @@ def site_page(action: Action) -> Callable[[SitePage], SitePage]:
     """
 
     def wrap(view: SitePage) -> SitePage:
-        @login_required
+        @_signed_in
         @wraps(view)
         def page(request: HttpRequest, site: str, **named: Any) -> HttpResponse:
             try:
@@ -136,6 +136,19 @@ def site_page(action: Action) -> Callable[[SitePage], SitePage]:
         return page
 
     return wrap
+
+
+def _signed_in(view: SitePage) -> SitePage:
+    """Send a browser to the sign-in; a part of a page gets 401, or the form would stand inside the page."""
+    whole = login_required(view)
+
+    @wraps(view)
+    def page(request: HttpRequest, *places: Any, **named: Any) -> HttpResponse:
+        if getattr(request, "htmx", False) and not request.user.is_authenticated:
+            return HttpResponse(status=401)
+        return whole(request, *places, **named)
+
+    return page
 
 
 def refusal(request: HttpRequest, here: Here | None, error: UserError) -> HttpResponse:

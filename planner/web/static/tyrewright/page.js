@@ -1,17 +1,36 @@
 // What every page needs: say what went wrong when a request fails, and open dialogs without inline handlers.
 "use strict";
 
-function say(words, level) {
-  const box = document.getElementById("messages");
+function noticeOf(words, level) {
   const notice = document.createElement("div");
   notice.className = "notice " + level;
   const line = document.createElement("p");
   line.textContent = words;
   notice.append(line);
-  box.replaceChildren(notice);
+  return notice;
 }
 
-document.addEventListener("htmx:sendError", () => say(document.getElementById("messages").dataset.unreachable, "warn"));
+const messages = () => document.getElementById("messages");
+const say = (words, level) => messages().replaceChildren(noticeOf(words, level));
+const sayToo = (words, level) => messages().append(noticeOf(words, level));
+
+let signedOut = null;
+function saySignedOut() {
+  if (signedOut?.isConnected) return;
+  signedOut = noticeOf(messages().dataset.signedOut, "bad");
+  messages().append(signedOut);
+}
+
+// A lost network is said once, for as long as it is lost.
+let unreachable = null;
+document.addEventListener("htmx:sendError", () => {
+  if (unreachable?.isConnected) return;
+  unreachable = noticeOf(messages().dataset.unreachable, "warn");
+  messages().append(unreachable);
+});
+document.addEventListener("htmx:afterRequest", (event) => { if (event.detail.xhr.status) unreachable?.remove(); });
+document.addEventListener("htmx:responseError", (event) => { if (event.detail.xhr.status === 401) saySignedOut(); });
+
 document.addEventListener("htmx:beforeSwap", (event) => {
   // A refusal carries its own words; show them where the answer would have stood.
   if ([403, 404, 409, 422].includes(event.detail.xhr.status)) event.detail.shouldSwap = true;
