@@ -21,19 +21,22 @@ def test_a_shift_with_a_minute_without_network(
     page = sign_in(demo.technician_with_work(demo.published()))
     page.goto(f"{live_server.url}/at/halfmoon/floor/")
     shown("technician-floor")
-    # The tap's first way out is cut by hand: a browser that is offline would report it as an error.
-    page.evaluate("() => { window.wholeFetch = window.fetch; }")
-    page.evaluate("() => { window.fetch = () => Promise.reject(new TypeError('cut')); }")
+    page.context.set_offline(True)
     page.get_by_role("button", name="Start").first.click()
     expect(page.get_by_text("1 tap waits for the network")).to_be_visible()
+    expect(page.get_by_text("no alarm comes through")).to_be_visible(timeout=8000)
+    shown("technician-offline")
     assert not StageRun.objects.filter(state="running").exists()
-    page.evaluate("() => { window.fetch = window.wholeFetch; }")
+    page.context.set_offline(False)
     expect(page.get_by_text("1 tap waits for the network")).to_be_hidden(timeout=15000)
     expect(page.get_by_role("button", name="Done")).to_be_visible()
     assert StageRun.objects.filter(state="running").count() == 1
     shown("technician-running")
     _touch_sizes(page)
+    expect(page.get_by_text("no alarm comes through")).to_be_hidden()
     page.get_by_role("button", name="Done").click()
+    expect(page.get_by_text("Is it really done?")).to_be_visible()
+    page.get_by_role("button", name="Yes").click()
     expect(page.get_by_role("button", name="Done")).to_be_hidden()
     assert not StageRun.objects.filter(state="running").exists()
 
@@ -54,14 +57,13 @@ def test_readings_and_a_photo_survive_a_cut_network(
     page = sign_in(demo.users["silas"])
     page.goto(f"{live_server.url}/at/halfmoon/floor/")
     expect(page.get_by_text("No reading yet.")).to_be_visible()
-    page.evaluate("() => { window.wholeFetch = window.fetch; }")
-    page.evaluate("() => { window.fetch = () => Promise.reject(new TypeError('cut')); }")
+    page.context.set_offline(True)
     page.get_by_role("button", name="Reading").click()
     page.get_by_label("Inside pad").fill("141")
     page.get_by_label("Outside pad").fill("139,5")
-    page.get_by_label("Bags, the lower one").fill("207")
+    page.get_by_label("Lower bag").fill("207")
     shown("technician-reading")
-    page.get_by_label("Bags, the lower one").press("Enter")
+    page.get_by_label("Lower bag").press("Enter")
     expect(page.get_by_text("1 tap waits for the network")).to_be_visible()
     page.get_by_role("button", name="Photo").first.click()
     page.get_by_label("Photo", exact=True).set_input_files(PHOTO)
@@ -69,7 +71,7 @@ def test_readings_and_a_photo_survive_a_cut_network(
     page.get_by_role("button", name="Keep it").click()
     expect(page.get_by_text("Taps wait for the network and will be sent by themselves: 2")).to_be_visible()
     assert not CureReading.objects.exists()
-    page.evaluate("() => { window.fetch = window.wholeFetch; }")
+    page.context.set_offline(False)
     expect(page.get_by_text("inside 141 °C, outside 140 °C, bags 207 kPa")).to_be_visible(timeout=15000)
     assert CureReading.objects.get().outside_c == 139.5
     assert InjuryPhoto.objects.filter(words__endswith="pad edge").count() == 1
@@ -119,6 +121,51 @@ def test_the_same_tap_sent_twice_is_recorded_once(
         )
         assert sent.status == 200
     assert StageRun.objects.count() == before + 1
+
+
+def test_a_watch_is_taken_over_by_name_though_the_network_is_down(
+    demo: Demo, live_server: LiveServer, sign_in: SignIn, shown: Shown
+) -> None:
+    plan = demo.published()
+    tove = demo.technician_with_work(plan)
+    cure_begin(demo, plan)
+    page = sign_in(tove)
+    page.goto(f"{live_server.url}/at/halfmoon/floor/")
+    expect(page.get_by_role("alert")).to_contain_text("nobody has signed on", timeout=5000)
+    page.context.set_offline(True)
+    page.get_by_role("button", name="attend it").click()
+    expect(page.get_by_text("1 tap waits for the network")).to_be_visible()
+    page.context.set_offline(False)
+    expect(page.get_by_text("attends it since")).to_be_visible(timeout=15000)
+    expect(page.get_by_role("alert")).to_be_hidden(timeout=5000)
+    page.get_by_label("Hand over to").select_option(index=1)
+    page.get_by_role("button", name="Ask").click()
+    expect(page.get_by_text("is asked to take over")).to_be_visible()
+    shown("technician-asked")
+    page.get_by_role("button", name="Sign off").click()
+    page.get_by_role("button", name="Yes").click()
+    expect(page.get_by_role("alert")).to_contain_text("has not taken it over")
+    page.goto(f"{live_server.url}/at/halfmoon/floor/closing/")
+    expect(page.get_by_text("Not yet: energised or under pressure")).to_be_visible()
+    expect(page.get_by_role("button", name="The bay is closed")).to_be_hidden()
+    shown("technician-not-closed")
+
+
+def test_who_shares_the_tablet_sends_nothing_of_somebody_else(
+    demo: Demo, live_server: LiveServer, sign_in: SignIn
+) -> None:
+    page = sign_in(demo.technician_with_work(demo.published()))
+    page.goto(f"{live_server.url}/at/halfmoon/floor/")
+    # A tap that was kept as the network went, on a tablet that somebody else then takes up.
+    page.evaluate("sending = true; keep([tapOf(document.querySelector('[data-tap-action=begin]'))])")
+    page = sign_in(demo.users["silas"])
+    page.goto(f"{live_server.url}/at/halfmoon/floor/")
+    expect(page.get_by_text("Taps of somebody else on this tablet")).to_be_visible()
+    assert not StageRun.objects.filter(state="running").exists()
+    page = sign_in(demo.users["tove"])
+    page.goto(f"{live_server.url}/at/halfmoon/floor/")
+    expect(page.get_by_role("button", name="Done")).to_be_visible()
+    assert StageRun.objects.filter(state="running").count() == 1
 
 
 def test_closing_the_bay_needs_every_step(

@@ -1,18 +1,18 @@
 """Attend what is hot, hand it over, take it over; and the alarm of every open page."""
 
 import hashlib
+from datetime import datetime
 
-from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect
+from django.http import HttpRequest, HttpResponse, QueryDict
 from django.utils import timezone
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_POST
 
+from planner.domain.errors import NotFoundError, UserError
 from planner.domain.permissions import Action
 from planner.selectors.attendance import attended_tyre_list
 from planner.services.tyre_alarms import tyre_alarms_watch
 from planner.services.tyre_watches import watch_hand_over, watch_sign_off, watch_sign_on
-from planner.web.here import Here, show, site_page, tell
+from planner.web.here import Here, show, site_page
 
 
 @site_page(Action.SITE_READ)
@@ -29,31 +29,36 @@ def alarm(request: HttpRequest, here: Here) -> HttpResponse:
     return show(request, here, "parts/alarm.html", alarms=alarms, seen=seen)
 
 
-@require_POST
-@site_page(Action.WORK_RECORD)
-def sign_on(request: HttpRequest, here: Here, damage_id: int) -> HttpResponse:
+def attend(here: Here, told: QueryDict, at: datetime) -> str:
     """Attend the tyre, or take it over from whoever asked."""
-    code = request.POST.get("technician", "")
-    watch = watch_sign_on(user=here.user, site=here.site, damage_id=damage_id, technician=code)
-    tell(request, _("%(name)s attends it now.") % {"name": watch.technician})
-    return redirect("floor", here.site.code)
-
-
-@require_POST
-@site_page(Action.WORK_RECORD)
-def sign_off(request: HttpRequest, here: Here, damage_id: int) -> HttpResponse:
-    """Leave the tyre."""
-    watch_sign_off(user=here.user, site=here.site, damage_id=damage_id)
-    tell(request, _("Signed off. Until somebody signs on, every open page shows the alarm."))
-    return redirect("floor", here.site.code)
-
-
-@require_POST
-@site_page(Action.WORK_RECORD)
-def hand_over(request: HttpRequest, here: Here, damage_id: int) -> HttpResponse:
-    """Ask somebody to take the tyre over."""
-    watch_hand_over(
-        user=here.user, site=here.site, damage_id=damage_id, to=request.POST.get("technician", "")
+    watch = watch_sign_on(
+        user=here.user, site=here.site, damage_id=_damage(told), technician=told.get("technician", ""), now=at
     )
-    tell(request, _("Stay with it until they have accepted by their own name."))
-    return redirect("floor", here.site.code)
+    return _("%(name)s attends it now.") % {"name": watch.technician}
+
+
+def attend_begun(here: Here, told: QueryDict, at: datetime) -> str:
+    """The same for who began the heat: it is hot now, so what keeps them from attending it is only said."""
+    try:
+        return attend(here, told, at)
+    except UserError as fault:
+        return _("It is begun, but nobody attends it: %(fault)s") % {"fault": fault}
+
+
+def leave(here: Here, told: QueryDict, at: datetime) -> str:
+    """Leave the tyre."""
+    watch_sign_off(user=here.user, site=here.site, damage_id=_damage(told), now=at)
+    return _("Signed off. Until somebody signs on, every open page shows the alarm.")
+
+
+def hand_over(here: Here, told: QueryDict) -> str:
+    """Ask somebody to take the tyre over."""
+    watch_hand_over(user=here.user, site=here.site, damage_id=_damage(told), to=told.get("technician", ""))
+    return _("Stay with it until they have accepted by their own name.")
+
+
+def _damage(told: QueryDict) -> int:
+    try:
+        return int(told.get("damage", ""))
+    except ValueError as fault:
+        raise NotFoundError(_("no tyre was named: load the page again")) from fault

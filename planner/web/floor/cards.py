@@ -6,6 +6,7 @@ from datetime import UTC, datetime, timedelta
 
 from django.utils.functional import Promise
 
+from planner.domain.cure_limits import CureLimit, CureLimits
 from planner.domain.plan import PlannedJob, PlannedStage
 from planner.domain.problem import BayProblem
 from planner.domain.states import StageRunState
@@ -24,6 +25,7 @@ from planner.web.timeline.appearance import Look, stage_looks
 from planner.web.timeline.ruler import local_time
 
 _PLAIN_WORK = (Look.HANDS_ON, Look.WAIT)
+_HOT = (Look.HEAT_UP, Look.CURE, Look.COOL_DOWN)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,9 +44,13 @@ class Card:
     following: str
     cautions: tuple[str | Promise, ...]
     waiting: str
+    damage: int
     attendant: str
+    is_hot: bool
     is_read: bool
     read_last: CureReading | None
+    read_by: datetime | None
+    now: datetime
 
     @property
     def is_over_time(self) -> bool:
@@ -55,6 +61,22 @@ class Card:
     def minutes_over(self) -> int:
         """By how much [min]."""
         return -(self.minutes_left or 0)
+
+    @property
+    def is_early(self) -> bool:
+        """Whether ending it now looks like a slip: heat is timed to the minute, hands-on work is not."""
+        planned = self.stage.end - self.stage.start
+        return (self.minutes_left or 0) > (0 if self.is_hot else planned // 5)
+
+    @property
+    def is_other_day(self) -> bool:
+        """Whether the plan has it on another day than today, so that its times need a day."""
+        return self.start.date() != self.now.astimezone(self.start.tzinfo).date()
+
+    @property
+    def is_read_late(self) -> bool:
+        """Whether the gauges should have been read again by now."""
+        return self.read_by is not None and self.read_by < self.now
 
 
 def cards_of(
@@ -116,6 +138,7 @@ def _card(desk: _Desk, planned: PlannedJob, at: int) -> Card:
     stage, names, kept = planned.stages[at], desk.names, desk.jobs[planned.id]
     job = next(each for each in desk.problem.jobs if each.id == planned.id)
     look, run = stage_looks(job)[stage.name], kept.runs.get(stage.name)
+    limits = desk.limits.of(kept.damage, stage.heater_set)
     places = (stage.heater_set, stage.position)
     return Card(
         name=names.job(planned.id),
@@ -129,14 +152,26 @@ def _card(desk: _Desk, planned: PlannedJob, at: int) -> Card:
         place=" · ".join(names.resource(each) for each in places if each),
         following=planned.stages[at + 1].name if at + 1 < len(planned.stages) else "",
         cautions=(
-            *limit_cautions(look, desk.limits.of(kept.damage, stage.heater_set), desk.here.reading),
+            *limit_cautions(look, limits, desk.here.reading),
             *_cautions(kept.cautions.get(stage.name), look),
         ),
         waiting=desk.waiting.get(planned.id.partition(".")[0], ""),
+        damage=kept.damage.pk,
         attendant=desk.attendants.get(kept.damage.pk, ""),
+        is_hot=look in _HOT,
         is_read=run is not None and stage.heater_set is not None,
         read_last=kept.read_last,
+        read_by=_read_by(run, kept.read_last, limits) if look in _HOT else None,
+        now=desk.now,
     )
+
+
+def _read_by(run: StageRun | None, last: CureReading | None, limits: CureLimits | None) -> datetime | None:
+    """When the gauges have to be read next, by the site's own limit; None where nothing runs or holds."""
+    if run is None or limits is None:
+        return None
+    since = max(run.started_at, last.taken_at) if last else run.started_at
+    return since + timedelta(minutes=limits.value(CureLimit.HAND_GAP))
 
 
 def _cautions(own: str | None, look: Look) -> tuple[str | Promise, ...]:

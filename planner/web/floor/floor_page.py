@@ -7,15 +7,16 @@ from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
 
 from planner.domain.permissions import Action
 from planner.selectors.attendance import attended_tyre_list
+from planner.selectors.attendants import attendants_get
 from planner.selectors.nouns import Plan
 from planner.selectors.overrun_effects import OverrunEffect, overrun_effect_list
 from planner.selectors.overruns import overrun_list
 from planner.selectors.plan_builds import plan_build_open_get
 from planner.selectors.plans import PlanContent, plan_content_get, plan_published_get
-from planner.selectors.resources import technician_list
 from planner.web.cautions import DEFERENCE
 from planner.web.entrance.own_day import own_sheet
 from planner.web.floor.cards import cards_of, jobs_of_day, own_jobs
@@ -24,14 +25,23 @@ from planner.web.supervisor.breach_words import breach_words
 from planner.web.supervisor.naming import names_get
 from planner.web.timeline.ruler import local_time
 
+PROBLEM_WORDS = (
+    _("A bag loses air"),
+    _("A pad stays cold or gets too hot"),
+    _("Power or air is off"),
+    _("Damage worse than marked"),
+    _("Material or part missing"),
+)
+"""What is told most; gloves do not type."""
+
 
 @site_page(Action.WORK_RECORD)
 def floor(request: HttpRequest, here: Here) -> HttpResponse:
     """What the reader does today, or everybody for who is no technician; and everything that is hot."""
     plan = plan_published_get(user=here.user, site=here.site)
     now = timezone.now()
-    people = list(technician_list(user=here.user, site=here.site))
-    me = next((each for each in people if each.user_id == here.user.pk), None)
+    people = attendants_get(user=here.user, site=here.site, now=now)
+    me = people.of_user(here.user)
     attended = attended_tyre_list(user=here.user, site=here.site, now=now)
     context: dict[str, Any] = {"plan": plan, "now": now, "people": people, "me": me, "attended": attended}
     if plan is not None:
@@ -41,7 +51,7 @@ def floor(request: HttpRequest, here: Here) -> HttpResponse:
         context |= {"own": own, "cards": cards_of(here, content, wanted, attended, now)}
         context |= _overruns(here, plan, content, now)
     template = "floor/body.html" if getattr(request, "htmx", False) else "floor/floor.html"
-    return show(request, here, template, "floor", deference=DEFERENCE, **context)
+    return show(request, here, template, "floor", deference=DEFERENCE, problem_words=PROBLEM_WORDS, **context)
 
 
 def _overruns(here: Here, plan: Plan, content: PlanContent, now: datetime) -> dict[str, Any]:

@@ -19,13 +19,14 @@ from planner.selectors.reading_units import gauge_reading
 from planner.services import floor_reports
 from planner.services.floor_reports import Tap
 from planner.services.kept_answers import Answer, answer_once
+from planner.web.floor import attending
 from planner.web.here import Here, site_page
 
 
 @require_POST
 @site_page(Action.WORK_RECORD)
 def tap(request: HttpRequest, here: Here) -> HttpResponse:
-    """Begin, end, read, photograph or tell a problem; the answer says in plain words why not."""
+    """Begin, end, read, attend, photograph or tell a problem; the answer says in plain words why not."""
     told = request.POST
     try:
         key = request.headers.get("Idempotency-Key", "")
@@ -42,11 +43,24 @@ def tap(request: HttpRequest, here: Here) -> HttpResponse:
 
 def _record(here: Here, told: QueryDict) -> str:
     """What was tapped goes on record; what to say of it, empty where the page shows it."""
-    what = Tap(job=told.get("job", ""), stage=_planned_stage(here, told), at=_when(told.get("at", "")))
+    at = min(_when(told.get("at", "")), timezone.now())  # a tablet's clock may run ahead
+    match told.get("action"):
+        case "attend":
+            return attending.attend(here, told, at)
+        case "leave":
+            return attending.leave(here, told, at)
+        case "hand-over":
+            return attending.hand_over(here, told)
+    return _record_stage(here, told, at)
+
+
+def _record_stage(here: Here, told: QueryDict, at: datetime) -> str:
+    what = Tap(job=told.get("job", ""), stage=_planned_stage(here, told), at=at)
     user, site = here.user, here.site
     match told.get("action"):
         case "begin":
             floor_reports.stage_begin(user=user, site=site, tap=what)
+            return attending.attend_begun(here, told, at) if told.get("technician") else ""
         case "end":
             floor_reports.stage_end(user=user, site=site, tap=what)
         case "reading":

@@ -9,7 +9,4 @@ urlpatterns = [
     path("floor/tap/", tap.tap, name="floor_tap"),
     path("floor/closing/", closing.closing, name="bay_closing"),
     path("alarm/", attending.alarm, name="alarm"),
-    path("floor/attend/<int:damage_id>/", attending.sign_on, name="watch_sign_on"),
-    path("floor/attend/<int:damage_id>/off/", attending.sign_off, name="watch_sign_off"),
-    path("floor/attend/<int:damage_id>/hand-over/", attending.hand_over, name="watch_hand_over"),
 ]

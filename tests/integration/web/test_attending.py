@@ -124,7 +124,7 @@ def test_every_page_asks_for_the_alarm_within_five_seconds(mine: Mine) -> None:
         client = client_of(user)
         page = client.get(f"/at/{mine.site.code}/").content.decode()
         assert f'hx-get="/at/{mine.site.code}/alarm/"' in page, role
-        assert 'hx-trigger="load, every 4s"' in page
+        assert 'hx-trigger="load, every 4s,' in page
         told = client.get(f"/at/{mine.site.code}/alarm/").content.decode()
         assert "UNATTENDED" in told
         assert "nobody has signed on to attend it" in told
@@ -145,9 +145,32 @@ def test_an_alarm_that_is_shown_already_is_not_read_out_again(mine: Mine) -> Non
 def test_signing_on_from_the_floor_page(mine: Mine) -> None:
     client = client_of(mine.users["technician"])
     assert "I, T1, attend it" in client.get(f"/at/{mine.site.code}/floor/").content.decode()
-    client.post(f"/at/{mine.site.code}/floor/attend/{tyre()}/", {"technician": "T1"})
+    assert tap(client, mine, "attend", technician="T1")["words"] == "T1 attends it now."
     assert TyreWatch.objects.get().signed_on_at > at(0) - timedelta(days=1)
-    client.post(f"/at/{mine.site.code}/floor/attend/{tyre()}/hand-over/", {"technician": "T2"})
+    tap(client, mine, "hand-over", technician="T2")
     assert "T2 is asked to take over" in client.get(f"/at/{mine.site.code}/floor/").content.decode()
-    client.post(f"/at/{mine.site.code}/floor/attend/{tyre()}/off/")
+    tap(client, mine, "leave")
     assert TyreWatch.objects.get().signed_off_at is not None
+
+
+def tap(client: Client, mine: Mine, action: str, **told: str) -> dict[str, str]:
+    told = {"action": action, "damage": str(tyre()), **told}
+    words: dict[str, str] = client.post(f"/at/{mine.site.code}/floor/tap/", told).json()
+    return words
+
+
+def test_only_who_was_asked_is_offered_to_take_it_over(mine: Mine, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("django.utils.timezone.now", lambda: at(10))
+    sign_on(mine, "T2")
+    page = client_of(mine.users["technician"]).get(f"/at/{mine.site.code}/floor/").content.decode()
+    assert "T2 attends it" in page
+    assert 'data-tap-action="attend"' not in page
+    watch_hand_over(user=mine.supervisor, site=mine.site, damage_id=tyre(), to="T1")
+    page = client_of(mine.users["technician"]).get(f"/at/{mine.site.code}/floor/").content.decode()
+    assert "I, T1, take it over" in page
+
+
+def test_a_tap_without_a_tyre_says_what_to_do(mine: Mine) -> None:
+    answer = client_of(mine.supervisor).post(f"/at/{mine.site.code}/floor/tap/", {"action": "leave"})
+    assert answer.status_code == 409
+    assert "load the page again" in answer.json()["words"]

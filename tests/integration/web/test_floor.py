@@ -20,6 +20,8 @@ from planner.models import (
     Plan,
     Route,
     StageRun,
+    Technician,
+    TyreWatch,
     UserPreference,
 )
 from planner.selectors.floor_work import hot_tyre_list
@@ -187,3 +189,55 @@ def test_a_photo_and_a_problem_sent_twice_are_kept_once(mine: Mine) -> None:
 def test_a_photo_that_was_lost_on_its_way_says_so(mine: Mine) -> None:
     run_add(published(mine), 3, at(8))
     assert "take it again" in tap(mine, "k1", action="photo", photo="data:image/jpeg;base64,@@@")[1]
+
+
+def begin_heat(mine: Mine, **told: str) -> tuple[int, str]:
+    """The first tyre is rigged, and somebody taps the start of its heat-up."""
+    plan = published(mine)
+    planned = run_add(plan, 2, at(7))
+    StageRun.objects.update(state="done", ended_at=at(8))
+    damage = Damage.objects.get()
+    heat_up = planned.stages[3].name
+    return tap(mine, "k1", action="begin", stage=heat_up, damage=str(damage.pk), **told)
+
+
+def test_who_starts_the_heat_attends_it_by_the_same_tap(mine: Mine) -> None:
+    mine.users["technician"].technicians.set([])
+    Technician.objects.filter(code="T1").update(user=mine.users["technician"])
+    assert begin_heat(mine, technician="T1") == (200, "T1 attends it now.")
+    assert TyreWatch.objects.get().signed_on_at == NOW
+
+
+def test_heat_is_begun_on_record_though_its_starter_may_not_attend(mine: Mine) -> None:
+    status, words = begin_heat(mine, technician="T1")
+    assert status == 200
+    assert words.startswith("It is begun, but nobody attends it: only T1")
+    assert StageRun.objects.filter(state="running").count() == 1
+    assert not TyreWatch.objects.exists()
+
+
+@pytest.mark.parametrize(
+    ("place", "tenths", "asks"), [(0, 0, True), (0, 9, False), (3, 9, True), (3, 10, False)]
+)
+def test_a_slip_is_asked_about(mine: Mine, place: int, tenths: int, asks: bool) -> None:
+    """Hands-on work may end after four fifths of its time without a question, a cure only after all of it."""
+    plan = published(mine)
+    stage = plan_content_get(plan=plan).plan.schedule.jobs[0].stages[place]
+    run_add(plan, place, NOW - timedelta(minutes=(stage.end - stage.start) * tenths / 10))
+    assert ("Is it really done?" in page_of(mine)) is asks
+
+
+def test_the_gauges_are_asked_for_by_the_sites_own_limit(mine: Mine) -> None:
+    """Common practice is a reading every 15 min: begun at 08:50, by 09:05; begun at 08:00, since 08:15."""
+    plan = published(mine, tyres=2)
+    run_add(plan, 3, at(8, 50), job=0)
+    run_add(plan, 3, at(8), job=1)
+    page = page_of(mine)
+    assert "to be read again by 09:05" in page
+    assert "to be read since 08:15" in page
+
+
+def test_a_part_of_the_page_is_refused_to_who_is_signed_out_and_never_shows_the_sign_in(mine: Mine) -> None:
+    address = f"/at/{mine.site.code}/floor/"
+    assert Client().get(address).status_code == 302
+    assert Client().get(address, headers={"HX-Request": "true"}).status_code == 401
