@@ -4,12 +4,12 @@ import json
 import logging
 
 import pytest
-from celery import current_app
 from django.db import connection
 from django.test import Client
 from pytest_django import Settings
 
 from planner.config.log_format import REQUEST_ID, JsonFormatter
+from tests.lib.lost_broker import lose_broker
 
 
 def test_alive_touches_no_database(client: Client) -> None:
@@ -32,9 +32,7 @@ def test_not_ready_while_a_migration_is_pending(client: Client) -> None:
 
 @pytest.mark.django_db
 def test_lost_queue_is_named_without_its_address(client: Client, monkeypatch: pytest.MonkeyPatch) -> None:
-    # In this order: the second is read from the first, and what was read is put back at the end.
-    monkeypatch.setattr(current_app.conf, "broker_write_url", "redis://127.0.0.1:1/0")
-    monkeypatch.setattr(current_app.conf, "broker_url", "redis://127.0.0.1:1/0")
+    lose_broker(monkeypatch)
     answer = client.get("/readyz")
     assert (answer.status_code, answer.json()["checks"]["queue"]) == (503, "unreachable")
     assert "127.0.0.1" not in answer.content.decode()

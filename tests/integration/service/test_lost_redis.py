@@ -9,23 +9,21 @@ from django.test import override_settings
 
 from planner.models import PlanBuild
 from tests.lib.api import caller, told
+from tests.lib.lost_broker import NOWHERE, lose_broker
 from tests.lib.mine import Mine, at, mine_equipped
 
 pytestmark = pytest.mark.django_db(transaction=True)
-NOWHERE = "redis://127.0.0.1:1/0"  # nothing ever listens there
 
 
 @pytest.fixture
-def lost() -> Iterator[None]:
+def lost(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     """Cache and queue point at a Redis that is not there."""
     backend = {"BACKEND": "planner.config.patient_cache.PatientRedisCache", "LOCATION": NOWHERE}
-    before = current_app.conf.broker_url, current_app.conf.broker_transport_options
-    current_app.conf.update(broker_url=NOWHERE, broker_transport_options={})
+    lose_broker(monkeypatch)
     current_app.pool.force_close_all()
     current_app.amqp._producer_pool = None
     with override_settings(CACHES={"default": backend}):
         yield
-    current_app.conf.update(broker_url=before[0], broker_transport_options=before[1])
     current_app.amqp._producer_pool = None
     caches.close_all()
 
