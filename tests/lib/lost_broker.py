@@ -9,7 +9,7 @@ NOWHERE = "redis://127.0.0.1:1/0"  # nothing ever listens there
 
 
 def lose_broker(patch: pytest.MonkeyPatch) -> None:
-    """Until the test ends. Only what was changed is taken back: an address once set hides the settings' own."""
+    """Until the test ends; only what was changed is taken back: an address once set hides the settings."""
     changes = cast("dict[str, Any]", current_app.conf.changes)
     patch.setitem(changes, "broker_url", NOWHERE)
     patch.setitem(changes, "broker_transport_options", {})
