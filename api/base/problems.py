@@ -23,6 +23,7 @@ from planner.domain.errors import (
     UserError,
 )
 from planner.domain.states import WrongStateError
+from planner.services.plan_guard import PlanBreaksError
 
 MEDIA_TYPE = "application/problem+json"
 _OURS = "Something went wrong on our side; it was logged."
@@ -79,6 +80,7 @@ _STATUSES: tuple[tuple[type[UserError], int, str], ...] = (
     (PreconditionRequiredError, 428, "if_match_required"),
     (TooLargeError, 413, "too_large"),
     (WrongStateError, 409, "wrong_state"),
+    (PlanBreaksError, 409, "breaks_plan"),
     (ConflictError, 409, "conflict"),
     (UserError, 422, "refused"),
 )

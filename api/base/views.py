@@ -13,6 +13,7 @@ from rest_framework.response import Response
 from rest_framework.serializers import BaseSerializer, Serializer
 from rest_framework.views import APIView
 
+from api.base.broken_plan import BrokenPlan
 from api.base.entity_tags import entity_tag, is_known, refuse_unmatched, require_if_match
 from api.base.pages import Pages
 from api.base.throttles import AddressThrottle
@@ -116,6 +117,12 @@ class SiteView(SignedInView):
         read = shape(data=self.request.query_params)
         read.is_valid(raise_exception=True)
         return cast(dict[str, Any], read.validated_data)
+
+    @property
+    def accepts_broken_plan(self) -> bool:
+        """Whether the caller goes on where the published plan would no longer hold."""
+        accepted: bool = self.asked(BrokenPlan)["accept_broken_plan"]
+        return accepted
 
     def once(self, work: Callable[[], Response], secret: str = "") -> Response:
         """Make something: once, where an `Idempotency-Key` came. The field `secret` is never kept."""

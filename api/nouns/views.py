@@ -7,11 +7,13 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from api.base.broken_plan import BrokenPlan
 from api.base.views import SiteView
 from api.nouns.shapes import NounShape, noun_shape
 from planner.domain.permissions import Action
 from planner.selectors.kept_nouns import noun_get, noun_list
-from planner.services.nouns import NOUNS, noun_add, noun_change, noun_remove
+from planner.services.nouns import NOUNS
+from planner.services.site_tables.changing import kept_row_add, kept_row_change, kept_row_remove
 
 
 class NounList(SiteView):
@@ -30,7 +32,13 @@ class NounList(SiteView):
         return self.once(self._added)
 
     def _added(self) -> Response:
-        row = noun_add(user=self.user, site=self.site, noun=self.noun, values=self.sent(self.shape))
+        row = kept_row_add(
+            user=self.user,
+            site=self.site,
+            noun=self.noun,
+            values=self.sent(self.shape),
+            accepted=self.accepts_broken_plan,
+        )
         return self.one(row, self.shape, status=201)
 
 
@@ -48,12 +56,13 @@ class NounOne(SiteView):
         """Change some fields of it."""
         before = self._row(row)
         self.refuse_unmatched(before, self.shape)
-        noun_change(
+        kept_row_change(
             user=self.user,
             site=self.site,
             noun=self.noun,
             row_id=row,
             values=self.sent(self.shape, partial=True),
+            accepted=self.accepts_broken_plan,
             expected_version=getattr(before, "version", None),
         )
         return self.one(self._row(row), self.shape)
@@ -61,8 +70,14 @@ class NounOne(SiteView):
     def delete(self, request: Request, site: str, row: int) -> Response:
         """Remove it, where nothing needs it any more."""
         self.refuse_unmatched(self._row(row), self.shape)
-        why = "removed over the API"
-        noun_remove(user=self.user, site=self.site, noun=self.noun, row_id=row, why=why)
+        kept_row_remove(
+            user=self.user,
+            site=self.site,
+            noun=self.noun,
+            row_id=row,
+            why="removed over the API",
+            accepted=self.accepts_broken_plan,
+        )
         return Response(status=204)
 
     def _row(self, row: int) -> NounShape:
@@ -82,13 +97,17 @@ def noun_views(noun: str, name: str) -> tuple[type[SiteView], type[SiteView]]:
 def _listed(view: type[SiteView], name: str, shape: type[serializers.BaseSerializer]) -> type[SiteView]:  # type: ignore[type-arg]
     return extend_schema_view(
         get=extend_schema(operation_id=f"{name}_list", responses=shape(many=True)),
-        post=extend_schema(operation_id=f"{name}_add", request=shape, responses={201: shape}),
+        post=extend_schema(
+            operation_id=f"{name}_add", parameters=[BrokenPlan], request=shape, responses={201: shape}
+        ),
     )(view)
 
 
 def _single(view: type[SiteView], name: str, shape: type[serializers.BaseSerializer]) -> type[SiteView]:  # type: ignore[type-arg]
     return extend_schema_view(
         get=extend_schema(operation_id=f"{name}_get", responses=shape),
-        patch=extend_schema(operation_id=f"{name}_change", request=shape, responses=shape),
-        delete=extend_schema(operation_id=f"{name}_remove", responses={204: None}),
+        patch=extend_schema(
+            operation_id=f"{name}_change", parameters=[BrokenPlan], request=shape, responses=shape
+        ),
+        delete=extend_schema(operation_id=f"{name}_remove", parameters=[BrokenPlan], responses={204: None}),
     )(view)

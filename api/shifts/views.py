@@ -7,10 +7,11 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from api.base.broken_plan import BrokenPlan
 from api.base.views import SiteView
 from planner.domain.permissions import Action
 from planner.selectors.resources import shift_list
-from planner.services.rosters import shifts_make
+from planner.services.site_tables.changing import roster_put
 
 _MOST_DAYS = 366
 
@@ -70,11 +71,15 @@ class Shifts(SiteView):
         """The shifts that meet the time from `start` to `end`, with their breaks."""
         return self.page(shift_list(user=self.user, site=self.site, **self.asked(ShiftSearch)), ShiftShape)
 
-    @extend_schema(operation_id="shifts_make", request=ShiftsMake, responses={201: ShiftCount})
+    @extend_schema(
+        operation_id="shifts_make", parameters=[BrokenPlan], request=ShiftsMake, responses={201: ShiftCount}
+    )
     def post(self, request: Request, site: str) -> Response:
         """Put the roster on the calendar; the same roster again changes nothing."""
         return self.once(self._made)
 
     def _made(self) -> Response:
-        count = shifts_make(user=self.user, site=self.site, **self.sent(ShiftsMake))
+        count = roster_put(
+            user=self.user, site=self.site, accepted=self.accepts_broken_plan, **self.sent(ShiftsMake)
+        )
         return Response({"shifts": count}, status=201)

@@ -4,13 +4,14 @@ from drf_spectacular.utils import extend_schema
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from api.base.broken_plan import BrokenPlan
 from api.base.pages import Pages
 from api.base.views import SignedInView, SiteView
 from api.sites.shapes import SiteChange, SiteShape
 from planner.domain.permissions import Action
 from planner.selectors.access import site_get, site_list
 from planner.selectors.nouns import ApiToken
-from planner.services.sites import site_change
+from planner.services.site_tables.changing import rules_change
 
 
 class Sites(SignedInView):
@@ -39,16 +40,19 @@ class OneSite(SiteView):
         """The site with the rules of its bay."""
         return self.one(self.site, SiteShape)
 
-    @extend_schema(operation_id="site_change", request=SiteChange, responses=SiteShape)
+    @extend_schema(
+        operation_id="site_change", parameters=[BrokenPlan], request=SiteChange, responses=SiteShape
+    )
     def patch(self, request: Request, site: str) -> Response:
         """Change the site's name, units or rules."""
         self.refuse_unmatched(self.site, SiteShape)
         values = self.sent(SiteChange, partial=True)
-        site_change(
+        rules_change(
             user=self.user,
             site=self.site,
             why=values.pop("why", ""),
             values=values,
+            accepted=self.accepts_broken_plan,
             expected_version=self.site.version,
         )
         return self.one(site_get(user=self.user, code=site), SiteShape)

@@ -23,25 +23,25 @@ ROSTER_NOUNS = frozenset({"rosterpattern", "rosterexception", "technician"})
 """Nouns that the calendar's shifts are made from."""
 
 
-def table_row_add(
-    *, user: User, site: Site, table: SiteTable, values: Mapping[str, Any], accepted: bool = False
+def kept_row_add(
+    *, user: User, site: Site, noun: str, values: Mapping[str, Any], accepted: bool = False
 ) -> models.Model:
     """Add a row; PlanBreaksError where that breaks the published plan and is not `accepted`."""
 
     def change() -> models.Model:
         plain, breaks = _split(values)
-        row = noun_add(user=user, site=site, noun=table.noun, values=plain)
-        _followed(user, site, table, row, breaks)
+        row = noun_add(user=user, site=site, noun=noun, values=plain)
+        _followed(user, site, noun, row, breaks)
         return row
 
     return plan_guarded(user=user, site=site, accepted=accepted, change=change)
 
 
-def table_row_change(
+def kept_row_change(
     *,
     user: User,
     site: Site,
-    table: SiteTable,
+    noun: str,
     row_id: int,
     values: Mapping[str, Any],
     accepted: bool = False,
@@ -53,13 +53,26 @@ def table_row_change(
     def change() -> models.Model:
         plain, breaks = _split(values)
         row = noun_change(
-            user=user, site=site, noun=table.noun, row_id=row_id, values=plain, why=why,
+            user=user, site=site, noun=noun, row_id=row_id, values=plain, why=why,
             expected_version=expected_version,
         )  # fmt: skip
-        _followed(user, site, table, row, breaks)
+        _followed(user, site, noun, row, breaks)
         return row
 
     return plan_guarded(user=user, site=site, accepted=accepted, change=change)
+
+
+def kept_row_remove(
+    *, user: User, site: Site, noun: str, row_id: int, why: str, accepted: bool = False
+) -> None:
+    """Remove a row that nothing needs; PlanBreaksError as with a change."""
+
+    def change() -> None:
+        row = noun_get(user=user, site=site, noun=noun, row_id=row_id)
+        noun_remove(user=user, site=site, noun=noun, row_id=row_id, why=why)
+        _followed(user, site, noun, row, None)
+
+    plan_guarded(user=user, site=site, accepted=accepted, change=change)
 
 
 def table_row_end(
@@ -77,17 +90,11 @@ def table_row_end(
         raise InvalidValueError("say why: the reason stays on record")
     if table.ends:
         values = {table.ends: False if table.ends == "active" else last_day or timezone.localdate()}
-        table_row_change(
-            user=user, site=site, table=table, row_id=row_id, values=values, accepted=accepted, why=why
+        kept_row_change(
+            user=user, site=site, noun=table.noun, row_id=row_id, values=values, accepted=accepted, why=why
         )
         return
-
-    def change() -> None:
-        row = noun_get(user=user, site=site, noun=table.noun, row_id=row_id)
-        noun_remove(user=user, site=site, noun=table.noun, row_id=row_id, why=why)
-        _followed(user, site, table, row, None)
-
-    plan_guarded(user=user, site=site, accepted=accepted, change=change)
+    kept_row_remove(user=user, site=site, noun=table.noun, row_id=row_id, why=why, accepted=accepted)
 
 
 def rules_change(
@@ -107,15 +114,22 @@ def rules_change(
     plan_guarded(user=user, site=site, accepted=accepted, change=change)
 
 
+def roster_put(
+    *, user: User, site: Site, first_day: date, last_day: date, why: str = "", accepted: bool = False
+) -> int:
+    """Make the shifts of these days; how many. PlanBreaksError as with any other change."""
+    return plan_guarded(
+        user=user, site=site, accepted=accepted,
+        change=lambda: shifts_make(user=user, site=site, first_day=first_day, last_day=last_day, why=why),
+    )  # fmt: skip
+
+
 def roster_extend(*, user: User, site: Site, last_day: date, accepted: bool = False) -> int:
     """Put the roster on the calendar from today to `last_day`; how many shifts that makes."""
     today = site_today(site)
     if not today <= last_day <= today + timedelta(days=366):
         raise InvalidValueError("choose a last day from today on, within a year")
-    return plan_guarded(
-        user=user, site=site, accepted=accepted,
-        change=lambda: shifts_make(user=user, site=site, first_day=today, last_day=last_day),
-    )  # fmt: skip
+    return roster_put(user=user, site=site, first_day=today, last_day=last_day, accepted=accepted)
 
 
 def roster_last_day(*, site: Site) -> date | None:
@@ -130,11 +144,11 @@ def _split(values: Mapping[str, Any]) -> tuple[dict[str, Any], str | None]:
     return plain, plain.pop("breaks", None)
 
 
-def _followed(user: User, site: Site, table: SiteTable, row: models.Model, breaks: str | None) -> None:
+def _followed(user: User, site: Site, noun: str, row: models.Model, breaks: str | None) -> None:
     """Breaks follow their pattern, and the shifts from today on the roster, as far as they were made."""
     if breaks is not None and isinstance(row, RosterPattern):
         breaks_set(user=user, site=site, pattern=row, text=breaks)
-    last = roster_last_day(site=site) if table.noun in ROSTER_NOUNS else None
+    last = roster_last_day(site=site) if noun in ROSTER_NOUNS else None
     if last is not None:
         shifts_make(user=user, site=site, first_day=site_today(site), last_day=last, why="the roster changed")
 

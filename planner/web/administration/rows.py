@@ -17,7 +17,7 @@ from planner.domain.errors import InvalidValueError, UserError
 from planner.selectors.kept_nouns import noun_get, noun_list, noun_model
 from planner.services.nouns import NOUNS
 from planner.services.plan_guard import PlanBreaksError
-from planner.services.site_tables.changing import table_row_add, table_row_change, table_row_end
+from planner.services.site_tables.changing import kept_row_add, kept_row_change, table_row_end
 from planner.services.site_tables.tables import SITE_TABLES, SiteTable
 from planner.web.administration.broken import Broken, broken_of
 from planner.web.administration.cells import cell_words
@@ -66,8 +66,8 @@ class TablePages:
             return self._form(request, here, form)
 
         def save(accepted: bool) -> models.Model:
-            return table_row_add(
-                user=here.user, site=here.site, table=self.table, values=form.values(), accepted=accepted
+            return kept_row_add(
+                user=here.user, site=here.site, noun=self.table.noun, values=form.values(), accepted=accepted
             )
 
         return self._saved(request, here, form, save)
@@ -82,8 +82,8 @@ class TablePages:
         sent = request.POST.get("version", "")
 
         def save(accepted: bool) -> models.Model:
-            return table_row_change(
-                user=here.user, site=here.site, table=self.table, row_id=row, values=form.values(),
+            return kept_row_change(
+                user=here.user, site=here.site, noun=self.table.noun, row_id=row, values=form.values(),
                 accepted=accepted, expected_version=int(sent) if sent.isdecimal() else None,
             )  # fmt: skip
 
