@@ -4,12 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
-from planner.domain.permissions import Action
 from planner.domain.states import OPEN_WORK
 from planner.models import Plan, Site, TyreFollow, User, WorkOrder
-from planner.selectors.access import require_on_site
 from planner.selectors.plan_promises import ReadyPromise, promise_map_get
-from planner.selectors.plans import plan_published_get
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,24 +31,30 @@ class PromiseChange:
 
 def followed_change_list(*, site: Site, before: Plan | None, after: Plan) -> list[PromiseChange]:
     """Every change that somebody follows who still belongs to the site, with who does; by order."""
-    old, new = promise_map_get(plan=before), promise_map_get(plan=after)
+    new = promise_map_get(plan=after)
+    moved = promises_moved(promise_map_get(plan=before), new)
     return [
         PromiseChange(
-            order=order, before=_ready(old, order), after=new.get(order.code), followers=tuple(followers)
+            order=order,
+            before=moved[order.code][0],
+            after=new.get(order.code),
+            followers=tuple(followers),
         )
         for order, followers in _followed(site)
-        if _ready(old, order) != _ready(new, order)
+        if order.code in moved
     ]
 
 
-def tellings_get(*, user: User, site: Site, draft: Plan) -> list[PromiseChange]:
-    """What publishing the draft would tell whom."""
-    require_on_site(user=user, site=site, action=Action.PLAN_PUBLISH)
-    return followed_change_list(site=site, before=plan_published_get(user=user, site=site), after=draft)
+def promises_moved(
+    before: Mapping[str, ReadyPromise], after: Mapping[str, ReadyPromise]
+) -> dict[str, tuple[datetime | None, datetime | None]]:
+    """Every order whose ready time changes, by its code: the time before and the time now; None: none."""
+    ready = {code: (_ready(before, code), _ready(after, code)) for code in sorted({*before, *after})}
+    return {code: (was, now) for code, (was, now) in ready.items() if was != now}
 
 
-def _ready(promises: Mapping[str, ReadyPromise], order: WorkOrder) -> datetime | None:
-    promise = promises.get(order.code)
+def _ready(promises: Mapping[str, ReadyPromise], code: str) -> datetime | None:
+    promise = promises.get(code)
     return promise.ready_at if promise else None
 
 

@@ -3,6 +3,7 @@
 import json
 import uuid
 from collections.abc import Callable, Mapping
+from datetime import datetime
 from typing import Any
 
 from celery import current_app
@@ -12,6 +13,7 @@ from django.utils import timezone
 from planner.domain.webhooks import WebhookEvent
 from planner.models import Plan, Site, Webhook, WebhookDelivery
 from planner.selectors.plan_promises import promise_map_get
+from planner.selectors.promise_changes import promises_moved
 
 DELIVER_TASK = "planner.tasks.deliver_webhook"
 
@@ -63,15 +65,13 @@ def delivery_queue(row: WebhookDelivery, seconds: int = 0) -> None:
 
 
 def _changed(plan: Plan, before: Plan | None) -> dict[str, Any] | None:
-    old, new = promise_map_get(plan=before), promise_map_get(plan=plan)
-    ready = {code: (_instant(old.get(code)), _instant(new.get(code))) for code in sorted({*old, *new})}
+    moved = promises_moved(promise_map_get(plan=before), promise_map_get(plan=plan))
     changes = [
-        {"work_order": code, "ready_before": was, "ready_now": now}
-        for code, (was, now) in ready.items()
-        if was != now
+        {"work_order": code, "ready_before": _instant(was), "ready_now": _instant(now)}
+        for code, (was, now) in moved.items()
     ]
     return {"plan": plan.pk, "number": plan.number, "changes": changes} if changes else None
 
 
-def _instant(promise: Any) -> str | None:
-    return promise.ready_at.isoformat() if promise and promise.ready_at else None
+def _instant(at: datetime | None) -> str | None:
+    return at.isoformat() if at else None

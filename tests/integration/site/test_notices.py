@@ -12,7 +12,7 @@ from planner.domain.errors import NotFoundError
 from planner.domain.notices import NoticeKind
 from planner.models import HeaterSet, Notice, SiteMembership, StageRun, TyreFollow, WorkOrder
 from planner.selectors.plans import plan_content_get
-from planner.selectors.promise_changes import tellings_get
+from planner.selectors.publication import publication_get
 from planner.services.floor_reports import Tap, stage_problem
 from planner.services.notice_mail import notice_mail
 from planner.services.notices import notice_add, notice_choose, notice_read
@@ -55,7 +55,7 @@ def test_a_follower_hears_of_each_change_once_with_both_times_and_why(mine: Mine
     assert promise_notices_tell(plan_id=first.pk) == 0
     WorkOrder.objects.update(released_at=at(6, days=1))
     second = plan_drafted(mine)
-    (change,) = tellings_get(user=mine.supervisor, site=mine.site, draft=second)
+    (change,) = publication_get(user=mine.supervisor, site=mine.site, draft=second).promises
     assert (change.followers, change.is_later) == ((mine.users["planner"],), True)
     plan_publish(user=mine.supervisor, plan=second, expected_number=1, why="the crane is late")
     assert promise_notices_tell(plan_id=second.pk) == 1
@@ -202,6 +202,6 @@ def test_publishing_shows_whom_it_would_tell(mine: Mine) -> None:
     client = Client()
     client.force_login(mine.supervisor)
     part = client.get(f"/at/ridge/plan/{plan.pk}/tells/").content.decode()
-    assert "planner-ridge: WO-0001 (A1): promised ready Mon 2 Mar 10:40" in part
+    assert "<strong>planner-ridge</strong>: WO-0001 (A1): promised ready Mon 2 Mar 10:40" in part
     client.force_login(mine.users["planner"])
     assert client.get(f"/at/ridge/plan/{plan.pk}/tells/").status_code == 403
