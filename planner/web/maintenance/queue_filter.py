@@ -16,7 +16,7 @@ class QueueFilter(forms.Form):
 
     search = forms.CharField(
         label=_("Find"), required=False, max_length=80,
-        widget=forms.TextInput(attrs={"type": "search", "placeholder": _("serial, order, machine")}),
+        widget=forms.TextInput(attrs={"type": "search", "placeholder": _("serial, machine")}),
     )  # fmt: skip
     state = forms.ChoiceField(
         label=_("State"), required=False,

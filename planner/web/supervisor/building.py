@@ -79,7 +79,7 @@ def cancel(request: HttpRequest, here: Here, build_id: int) -> HttpResponse:
 
 
 def _progress(request: HttpRequest, here: Here, row: PlanBuild) -> HttpResponse:
-    curve = curve_of(row.curve, row.seconds)
+    curve = curve_of(row.curve, row.seconds, row.elapsed_seconds)
     return show(request, here, "supervisor/progress.html", build=row, curve=curve, average=average_of(row))
 
 

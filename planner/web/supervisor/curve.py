@@ -17,16 +17,22 @@ class Curve:
     height: int = HEIGHT
 
 
-def curve_of(points: Sequence[Sequence[float | None]], seconds: float) -> Curve | None:
-    """From `[seconds, lateness, bound]` as they came; heights on a log scale, for scores fall by powers."""
+def curve_of(
+    points: Sequence[Sequence[float | None]], seconds: float, elapsed_seconds: float
+) -> Curve | None:
+    """From `[seconds, lateness, bound]` as they came, drawn up to now in the time that there is.
+
+    Heights are on a log scale, for scores fall by powers.
+    """
     known = [(at, score, bound) for at, score, bound in points if at is not None and score is not None]
     if not known:
         return None
     top = max(_height(score) for _, score, _ in known) or 1.0
-    longest = max(seconds, known[-1][0] or 0.0, 1.0)
+    now = max(elapsed_seconds, known[-1][0])
+    longest = max(seconds, now, 1.0)
     return Curve(
-        score=_steps([(at, score) for at, score, _ in known], longest, top),
-        bound=_steps([(at, bound or 0.0) for at, _, bound in known], longest, top),
+        score=_steps([(at, score) for at, score, _ in known], now, longest, top),
+        bound=_steps([(at, bound or 0.0) for at, _, bound in known], now, longest, top),
     )
 
 
@@ -34,8 +40,8 @@ def _height(value: float) -> float:
     return log10(1 + max(0.0, value))
 
 
-def _steps(line: list[tuple[float, float]], longest: float, top: float) -> str:
-    """A value holds until the next one comes."""
+def _steps(line: list[tuple[float, float]], now: float, longest: float, top: float) -> str:
+    """A value holds until the next one comes, the last until now."""
     marks: list[str] = []
     y = None
     for at, value in line:
@@ -44,4 +50,4 @@ def _steps(line: list[tuple[float, float]], longest: float, top: float) -> str:
             marks.append(f"{x},{y}")
         y = round((HEIGHT - 4) - _height(value) / top * (HEIGHT - 8), 1)
         marks.append(f"{x},{y}")
-    return " ".join([*marks, f"{WIDTH},{y}"])
+    return " ".join([*marks, f"{round(now / longest * WIDTH, 1)},{y}"])

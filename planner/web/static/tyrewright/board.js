@@ -131,12 +131,22 @@ document.addEventListener("pointercancel", () => { putBack(); press = null; });
 // Chromium heeds touch-action on the outer svg only: a finger on a bar carries it, elsewhere it scrolls.
 document.addEventListener("touchstart", (event) => { if (event.target.closest("#board .bar:not(.watch)")) event.preventDefault(); }, { passive: false });
 
+// The present; or, where nothing stands near it, such as at night, the first work after it.
+function firstShown(now) {
+  const width = board.root.clientWidth * 0.75;
+  const starts = board.bars.map((bar) => parseFloat(bar.getAttribute("x")));
+  const ends = board.bars.map((bar, index) => starts[index] + parseFloat(bar.getAttribute("width")));
+  if (ends.some((end, index) => end > now && starts[index] < now + width / 2)) return now;
+  const later = starts.filter((start) => start > now);
+  return later.length ? Math.min(...later) : now;
+}
+
 function settle() {
   if (!board.root) return;
   if (board.bars.length) board.bars[0].setAttribute("tabindex", "0");
   const now = document.getElementById("now");
-  const at = now ? now.transform.baseVal[0].matrix.e : null;
-  if (at !== null && !board.root.dataset.settled) board.root.scrollLeft = Math.max(0, at - board.root.clientWidth / 4);
+  const at = now ? now.transform.baseVal[0].matrix.e : 0;
+  if (!board.root.dataset.settled) board.root.scrollLeft = Math.max(0, firstShown(at) - board.root.clientWidth / 4);
   board.root.dataset.settled = "yes";
 }
 document.addEventListener("DOMContentLoaded", settle);
