@@ -6,7 +6,7 @@ from dataclasses import replace
 from planner.domain.plan import PlannedJob, Schedule
 from planner.domain.problem import BayProblem
 from planner.services.plan_edit.moving import Move, moved_jobs, planned_job
-from planner.services.plan_edit.placing import Placed, breaches_of_work, place
+from planner.services.plan_edit.placing import Placed, breaches_alone, breaches_of_work, place
 
 _FINE, _COARSE, _FAR = 60, 30, 1440
 _MOST_PLACED = 25
@@ -50,12 +50,13 @@ def _start_of(schedule: Schedule, move: Move) -> int:
 
 def _may_hold(problem: BayProblem, schedule: Schedule, others: list[PlannedJob], move: Move) -> bool:
     """Whether some way to make the move breaks nothing but, perhaps, the watch."""
-    lengths = {job.id: len(job.stages) for job in problem.jobs}
-    for moved in moved_jobs(problem, schedule, move):
-        is_whole = len(moved.stages) == lengths[moved.id]
-        if is_whole and not breaches_of_work(problem, [*others, moved]):
-            return True
-    return False
+    job = next(each for each in problem.jobs if each.id == move.job)
+    return any(
+        len(moved.stages) == len(job.stages)
+        and not breaches_alone(problem, job, moved)
+        and not breaches_of_work(problem, [*others, moved])
+        for moved in moved_jobs(problem, schedule, move)
+    )
 
 
 def _starts(problem: BayProblem, wanted: int) -> Iterator[int]:

@@ -12,6 +12,11 @@ from planner.scheduling.verify import schedule_verify
 
 _WATCH_RULES = frozenset({"watch", "handover", "attendant", "attendant_load", "attendant_work"})
 
+_OWN_RULES = frozenset(
+    {"stages", "length", "waits", "block", "horizon", "release", "crew", "shift", "breaks"}
+)
+"""Rules that look at one job alone: what breaks one of them breaks it beside any others too."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Placed:
@@ -47,6 +52,13 @@ def breaches_of_work(problem: BayProblem, jobs: Iterable[PlannedJob]) -> tuple[B
     """What these jobs break before anybody attends them; quick, and never the last word."""
     breaches = schedule_verify(problem, Schedule(jobs=tuple(jobs), watch=()))
     return tuple(breach for breach in breaches if breach.rule not in _WATCH_RULES)
+
+
+def breaches_alone(problem: BayProblem, job: Job, planned: PlannedJob) -> tuple[Breach, ...]:
+    """What the job would break with the bay to itself: at night most times fall here, and soon."""
+    bay = replace(problem, jobs=(job,), locked=())
+    found = schedule_verify(bay, Schedule(jobs=(planned,), watch=()))
+    return tuple(breach for breach in found if breach.rule in _OWN_RULES)
 
 
 def words_of(breaches: Iterable[Breach]) -> tuple[str, ...]:

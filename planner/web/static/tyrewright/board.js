@@ -58,6 +58,8 @@ function drop() {
   board.carry = null;
   if (!minutes && lane === bar.dataset.lane) return;
   const plan = document.getElementById("plan");
+  bar.classList.add("checking");
+  document.getElementById("panel").textContent = plan.dataset.checking;
   const values = { job: bar.dataset.job, stage: bar.dataset.stage, start: parseInt(bar.dataset.start, 10) + minutes, from: bar.dataset.lane, lane, lanes: plan.dataset.lanes, zoom: plan.dataset.zoom };
   htmx.ajax("POST", plan.dataset.move, { target: "#plan", swap: "outerHTML", values });
 }
