@@ -4,13 +4,15 @@ from enum import StrEnum
 from typing import Any, TypeVar
 
 from django.db import models
+from django.utils.functional import Promise
 
 from planner.domain.errors import ConflictError
+from planner.models.choice_words import CHOICE_WORDS
 
 
-def choices_of(words: type[StrEnum]) -> list[tuple[str, str]]:
-    """A field's choices from the domain's own words."""
-    return [(word.value, word.value.replace("_", " ")) for word in words]
+def choices_of(words: type[StrEnum]) -> list[tuple[str, str | Promise]]:
+    """A field's choices from the domain's own words, each as it is shown."""
+    return [(word.value, CHOICE_WORDS[word.value]) for word in words]
 
 
 def one_of(field: str, words: type[StrEnum], name: str) -> models.CheckConstraint:

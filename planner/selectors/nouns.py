@@ -32,8 +32,10 @@ from planner.models import (
     WebhookDelivery,
     WorkOrder,
 )
+from planner.models.choice_words import CHOICE_WORDS
 
 __all__ = [
+    "CHOICE_WORDS",
     "ApiToken",
     "AuditEvent",
     "CureLimitRow",

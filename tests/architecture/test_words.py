@@ -18,6 +18,7 @@ TEMPLATES = sorted(
     path for path in (PLANNER / "web/templates").rglob("*") if path.suffix in (".html", ".svg", ".txt")
 )
 AGAIN = "cd planner && ../.venv/bin/python ../manage.py makemessages -l en -e html,py,svg,txt --no-location"
+AGAIN += " --no-wrap --no-obsolete"
 
 
 @pytest.mark.parametrize("template", TEMPLATES, ids=lambda path: str(path.relative_to(PLANNER)))

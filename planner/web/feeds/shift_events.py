@@ -39,8 +39,8 @@ def _line(line: LineView) -> str:
     times = f"{timezone.localtime(line.start):%H:%M}–{timezone.localtime(line.end):%H:%M}"
     tyres = ", ".join(str(tyre) for tyre in line.tyres)
     if line.line.kind is LineKind.BREAK:
-        return f"{times} {_('break')}"
+        return _("%(times)s break") % {"times": times}
     if line.line.kind is LineKind.WATCH:
-        return f"{times} {_('attend')}: {tyres}"
+        return _("%(times)s attend: %(tyres)s") % {"times": times, "tyres": tyres}
     stage = line.line.stage.name if line.line.stage else ""
     return f"{times} {stage}: {tyres} {line.place}".rstrip()

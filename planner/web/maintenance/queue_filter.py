@@ -7,8 +7,7 @@ from django.utils.translation import gettext_lazy as _
 
 from planner.domain.injury import Zone
 from planner.domain.states import OPEN_WORK, WorkOrderState
-
-_STATES = tuple(WorkOrderState)
+from planner.selectors.nouns import CHOICE_WORDS
 
 
 class QueueFilter(forms.Form):
@@ -20,12 +19,12 @@ class QueueFilter(forms.Form):
     )  # fmt: skip
     state = forms.ChoiceField(
         label=_("State"), required=False,
-        choices=[("", _("all open")), *((state.value, state.value.replace("_", " ")) for state in _STATES)],
+        choices=[("", _("all open")), *((each.value, CHOICE_WORDS[each.value]) for each in WorkOrderState)],
     )  # fmt: skip
     zone = forms.ChoiceField(
         label=_("Zone"),
         required=False,
-        choices=[("", _("any")), *((zone.value, zone.value) for zone in Zone)],
+        choices=[("", _("any")), *((zone.value, CHOICE_WORDS[zone.value]) for zone in Zone)],
     )
     size = forms.CharField(label=_("Size"), required=False, max_length=24)
     sort = forms.ChoiceField(
@@ -45,7 +44,8 @@ class QueueFilter(forms.Form):
 
     def words(self) -> str:
         """What was asked for, in words; empty where all open work is shown."""
-        return ", ".join(value for name, value in self.wanted().items() if name != "sort").replace("_", " ")
+        asked = {name: value for name, value in self.wanted().items() if name != "sort"}
+        return ", ".join(str(CHOICE_WORDS.get(value, value)) for value in asked.values())
 
     def states(self) -> Collection[str]:
         """The states to show."""

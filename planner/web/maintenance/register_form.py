@@ -9,7 +9,7 @@ from django.utils.translation import gettext_lazy as _
 
 from planner.domain.injury import Injury, Zone
 from planner.selectors.fleet import machine_list
-from planner.selectors.nouns import Machine
+from planner.selectors.nouns import CHOICE_WORDS, Machine
 from planner.services.damage_registration import DamageReport
 from planner.web.here import Here
 
@@ -42,7 +42,7 @@ class RegisterForm(forms.Form):
         help_text=_("Its weight sets the tyre's place in the queue."),
     )  # fmt: skip
     zone = forms.ChoiceField(
-        label=_("Where is it hurt?"), choices=[(zone.value, zone.value) for zone in Zone],
+        label=_("Where is it hurt?"), choices=[(zone.value, CHOICE_WORDS[zone.value]) for zone in Zone],
         widget=forms.RadioSelect,
     )  # fmt: skip
     length_mm = _millimetres(_("Length (mm)"), 5000)

@@ -9,7 +9,9 @@ from django.http import HttpRequest, HttpResponse, QueryDict
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.dateparse import parse_datetime
+from django.utils.functional import Promise
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_POST
 
 from planner.domain.errors import InvalidValueError, UserError
@@ -56,7 +58,7 @@ def move(request: HttpRequest, here: Here, plan_id: int) -> HttpResponse:
 Edit = Callable[..., Plan]
 
 
-def _edit_view(edit: Edit, words: str) -> Callable[..., HttpResponse]:
+def _edit_view(edit: Edit, words: Promise) -> Callable[..., HttpResponse]:
     @require_POST
     @site_page(Action.PLAN_BUILD)
     def view(request: HttpRequest, here: Here, plan_id: int) -> HttpResponse:
@@ -65,15 +67,15 @@ def _edit_view(edit: Edit, words: str) -> Callable[..., HttpResponse]:
             changed = edit(user=here.user, draft=draft, job=request.POST.get("job", ""))
         except UserError as error:
             return _answer(request, here, draft, EditNotice(words=str(error), level="bad"))
-        return _changed(request, here, draft, changed, _(words) % {"job": request.POST.get("job", "")})
+        return _changed(request, here, draft, changed, str(words) % {"job": request.POST.get("job", "")})
 
     return view
 
 
-lock = _edit_view(plan_edit.plan_lock, "%(job)s is locked where it stands.")
-unlock = _edit_view(plan_edit.plan_unlock, "%(job)s may move again.")
-leave_out = _edit_view(plan_edit.plan_leave_out, "%(job)s is left out of this plan.")
-put_first = _edit_view(plan_edit.plan_put_first, "%(job)s has the earliest place it can have.")
+lock = _edit_view(plan_edit.plan_lock, gettext_lazy("%(job)s is locked where it stands."))
+unlock = _edit_view(plan_edit.plan_unlock, gettext_lazy("%(job)s may move again."))
+leave_out = _edit_view(plan_edit.plan_leave_out, gettext_lazy("%(job)s is left out of this plan."))
+put_first = _edit_view(plan_edit.plan_put_first, gettext_lazy("%(job)s has the earliest place it can have."))
 
 
 def _changed(request: HttpRequest, here: Here, draft: Plan, changed: Plan, words: str) -> HttpResponse:

@@ -26,7 +26,24 @@ PAGES = {
     ),
 }  # fmt: skip
 GIVEN = frozenset(
-    "Mine ridge planner supervisor Perth Australia WO Sidewall Skive Fill Rig Cure Cool Strip prep cure".split()
+    [
+        "Mine",
+        "ridge",
+        "planner",
+        "supervisor",
+        "Perth",
+        "Australia",
+        "WO",
+        "Sidewall",
+        "Skive",
+        "Fill",
+        "Rig",
+        "Cure",
+        "Cool",
+        "Strip",
+        "prep",
+        "cure",
+    ]
 )
 """What the people of this mine named so."""
 MARKS = re.compile(r"⟦[^⟦⟧]*⟧")
