@@ -9,6 +9,7 @@ worker_tmp_dir = "/dev/shm"  # noqa: S108 (memory, as gunicorn advises for conta
 max_requests = 5000
 max_requests_jitter = 500
 timeout = 60
+limit_request_line = 8190  # as long as the proxy reads
 
 
 def child_exit(server: object, worker: object) -> None:

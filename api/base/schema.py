@@ -18,20 +18,23 @@ _WORDS = {
     409: "it clashes with what is there, or its state does not allow it",
     412: "it is no longer as the caller read it",
     413: "the body is too large",
+    414: "the address is longer than the server before us reads; a page of its own",
     415: "only JSON is read",
     422: "refused, with every fault named",
     428: "If-Match is missing",
     429: "too many requests; see Retry-After",
+    431: "the headers are longer than the server before us reads; a page of its own",
 }
+_BEFORE_US = (414, 431)
 _EVERYWHERE = (400, 401, 403, 404, 406, 422, 429)
 _ON_WRITES = (409, 413, 415)
 
 IF_MATCH = {
     "name": "If-Match",
     "in": "header",
-    "required": True,
+    # Not `required`, which would make its lack a malformed request (400): it is answered by 428, RFC 6585.
     "schema": {"type": "string"},
-    "description": "the ETag of the thing as it was read",
+    "description": "needed: the ETag of the thing as it was read; without it the answer is 428",
 }
 IDEMPOTENCY_KEY = {
     "name": "Idempotency-Key",
@@ -82,6 +85,7 @@ class SiteSchema(AutoSchema):
         if IF_MATCH in headers:
             statuses |= {412, 428}
         operation["responses"] |= {str(status): _problem(status) for status in sorted(statuses)}
+        operation["responses"] |= {str(status): {"description": _WORDS[status]} for status in _BEFORE_US}
         return operation
 
     def get_tags(self) -> list[str]:

@@ -7,10 +7,11 @@ from typing import Any, ClassVar, TypeVar, cast
 from zoneinfo import ZoneInfo
 
 from django.db.models import Model, QuerySet
+from rest_framework.exceptions import MethodNotAllowed
 from rest_framework.renderers import JSONRenderer
 from rest_framework.request import Request
 from rest_framework.response import Response
-from rest_framework.serializers import BaseSerializer, Serializer
+from rest_framework.serializers import BaseSerializer, MultipleChoiceField, Serializer
 from rest_framework.views import APIView
 
 from api.base.broken_plan import BrokenPlan
@@ -66,16 +67,20 @@ class SiteView(SignedInView):
         return ZoneInfo(self.site.time_zone)
 
     def initial(self, request: Request, *args: Any, **named: Any) -> None:
-        """Ask for the site, the action, the token's bounds and the precondition, in this order."""
+        """Ask for site, action, the token's bounds, a readable body and the precondition, in this order."""
         if request.method in _WRITES:
             _ = request._request.body  # kept by Django, so that it can be read again for its digest
         super().initial(request, *args, **named)
         method = "GET" if request.method == "HEAD" else request.method or ""
+        if not hasattr(self, method.lower()):
+            raise MethodNotAllowed(method)
         action = self.actions.get(method)
         if action is not None:
             self.site = site_get(user=self.user, code=named["site"])
             _refuse_beyond_token(request.auth, self.site, action)
             require_on_site(user=self.user, site=self.site, action=action)
+        if method in _WRITES:
+            _ = request.data
         if action is not None and method in self.matched:
             require_if_match(request)
 
@@ -113,8 +118,10 @@ class SiteView(SignedInView):
         return cast(dict[str, Any], read.validated_data)
 
     def asked(self, shape: type[Serializer[Any]]) -> dict[str, Any]:
-        """The query, checked; 422 names every fault."""
-        read = shape(data=self.request.query_params)
+        """The query, checked; 422 names every fault, and what is asked for as nothing is one."""
+        query, told = self.request.query_params, shape()
+        many = [name for name, each in told.fields.items() if isinstance(each, MultipleChoiceField)]
+        read = shape(data={name: query.getlist(name) if name in many else query[name] for name in query})
         read.is_valid(raise_exception=True)
         return cast(dict[str, Any], read.validated_data)
 

@@ -29,7 +29,7 @@ class RepairSearch(serializers.Serializer[Any]):
     month = serializers.RegexField(r"^20[0-9]{2}-(0[1-9]|1[0-2])$", required=False, help_text="as 2026-03")
     zone = serializers.ChoiceField(choices=[zone.value for zone in Zone], required=False)
     size = serializers.CharField(max_length=24, required=False)
-    failed = serializers.BooleanField(required=False, allow_null=True, default=None)
+    failed = serializers.BooleanField(required=False, default=None)
     search = serializers.CharField(max_length=80, required=False, help_text="in serial and order number")
 
 

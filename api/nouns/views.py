@@ -2,6 +2,7 @@
 
 from typing import ClassVar
 
+from django.db import transaction
 from drf_spectacular.utils import extend_schema, extend_schema_view
 from rest_framework import serializers
 from rest_framework.request import Request
@@ -12,7 +13,7 @@ from api.base.views import SiteView
 from api.nouns.shapes import NounShape, noun_shape
 from planner.domain.permissions import Action
 from planner.selectors.kept_nouns import noun_get, noun_list
-from planner.services.nouns import NOUNS
+from planner.services.nouns import NOUNS, noun_lock
 from planner.services.site_tables.changing import kept_row_add, kept_row_change, kept_row_remove
 
 
@@ -54,31 +55,37 @@ class NounOne(SiteView):
 
     def patch(self, request: Request, site: str, row: int) -> Response:
         """Change some fields of it."""
-        before = self._row(row)
-        self.refuse_unmatched(before, self.shape)
-        kept_row_change(
-            user=self.user,
-            site=self.site,
-            noun=self.noun,
-            row_id=row,
-            values=self.sent(self.shape, partial=True),
-            accepted=self.accepts_broken_plan,
-            expected_version=getattr(before, "version", None),
-        )
+        values = self.sent(self.shape, partial=True)
+        with transaction.atomic():
+            self._refuse_changed(row)
+            kept_row_change(
+                user=self.user,
+                site=self.site,
+                noun=self.noun,
+                row_id=row,
+                values=values,
+                accepted=self.accepts_broken_plan,
+            )
         return self.one(self._row(row), self.shape)
 
     def delete(self, request: Request, site: str, row: int) -> Response:
         """Remove it, where nothing needs it any more."""
-        self.refuse_unmatched(self._row(row), self.shape)
-        kept_row_remove(
-            user=self.user,
-            site=self.site,
-            noun=self.noun,
-            row_id=row,
-            why="removed over the API",
-            accepted=self.accepts_broken_plan,
-        )
+        with transaction.atomic():
+            self._refuse_changed(row)
+            kept_row_remove(
+                user=self.user,
+                site=self.site,
+                noun=self.noun,
+                row_id=row,
+                why="removed over the API",
+                accepted=self.accepts_broken_plan,
+            )
         return Response(status=204)
+
+    def _refuse_changed(self, row: int) -> None:
+        """412 where it is not as the caller read it; it stays so until the change is done."""
+        noun_lock(user=self.user, site=self.site, noun=self.noun, row_id=row)
+        self.refuse_unmatched(self._row(row), self.shape)
 
     def _row(self, row: int) -> NounShape:
         return noun_get(user=self.user, site=self.site, noun=self.noun, row_id=row)  # type: ignore[return-value]

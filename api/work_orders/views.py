@@ -42,7 +42,7 @@ class WorkOrders(SiteView):
     def get(self, request: Request, site: str) -> Response:
         """The orders in these states, most urgent first."""
         asked = self.asked(WorkOrderSearch)
-        states = asked.pop("state") or OPEN_WORK
+        states = asked.pop("state", None) or OPEN_WORK
         return self.page(
             work_order_list(user=self.user, site=self.site, states=states, **asked), WorkOrderShape
         )

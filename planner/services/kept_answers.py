@@ -1,5 +1,6 @@
 """Doing something once, however often it is asked for with the same key."""
 
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import timedelta
@@ -33,8 +34,8 @@ def answer_once(*, user: User, key: str, request_sha256: str, work: Callable[[],
     An error leaves nothing behind, so the same key may try again. Raises KeyReusedError where the key came
     with another request before. Two at once: the second waits in the database for the first.
     """
-    if not 1 <= len(key) <= 200 or not key.isprintable():
-        raise InvalidValueError("an idempotency key has 1 to 200 printable characters")
+    if not re.fullmatch("[!-~]{1,200}", key):
+        raise InvalidValueError("an idempotency key has 1 to 200 printable characters of ASCII, no space")
     KeptAnswer.objects.filter(user=user, made_at__lt=timezone.now() - KEPT_FOR).delete()
     with transaction.atomic():
         row = _claimed(user, key, request_sha256)

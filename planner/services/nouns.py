@@ -106,6 +106,14 @@ def noun_change(
     return row
 
 
+def noun_lock(*, user: User, site: Site, noun: str, row_id: int) -> None:
+    """Let nobody else change a row until the transaction ends; NotFoundError where the site has none."""
+    kind = _kind(noun)
+    require_on_site(user=user, site=site, action=kind.action)
+    row = _row(kind, site, row_id)
+    kind.model._default_manager.select_for_update().filter(pk=row.pk).values_list("pk").first()
+
+
 def noun_remove(*, user: User, site: Site, noun: str, row_id: int, why: str) -> None:
     """Remove a row of the site that nothing needs any more; ConflictError names what still does."""
     kind = _kind(noun)

@@ -14,8 +14,10 @@ from planner.domain.errors import InvalidValueError
 
 SECONDS = 10
 Address = ipaddress.IPv4Address | ipaddress.IPv6Address
-# They carry an IPv4 address that the IPv6 one hides: 6to4, Teredo, NAT64 (RFC 3056, 4380, 6052).
-_HIDING = tuple(map(ipaddress.ip_network, ("2002::/16", "2001::/32", "64:ff9b::/96", "64:ff9b:1::/48")))
+# Global unicast (RFC 4291, 2.4); the rest of IPv6 is local, or hides an IPv4 address, as ::7f00:1 does.
+_UNICAST = ipaddress.ip_network("2000::/3")
+# They hide an IPv4 address as well: 6to4 with its relay, and Teredo (RFC 3056, 7526, 4380).
+_HIDING = tuple(map(ipaddress.ip_network, ("2002::/16", "2001::/32", "192.88.99.0/24")))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -113,7 +115,8 @@ def _is_own(address: Address) -> bool:
 
 def _is_public(address: Address) -> bool:
     hidden = any(address.version == network.version and address in network for network in _HIDING)
-    return address.is_global and not address.is_multicast and not hidden
+    is_unicast = address.version == 4 or address in _UNICAST
+    return address.is_global and is_unicast and not address.is_multicast and not hidden
 
 
 def _connection(receiver: Receiver) -> http.client.HTTPConnection:

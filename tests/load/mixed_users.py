@@ -57,6 +57,7 @@ def serving(environment: dict[str, str]) -> Iterator[tuple[int, int]]:
         probe.bind(("127.0.0.1", 0))
         port = int(probe.getsockname()[1])
     words = ["--bind", f"127.0.0.1:{port}", "--workers", "2", "--threads", "8", "--log-level", "error"]
+    words += ["--limit-request-line", "8190"]
     server = subprocess.Popen(
         [sys.executable, "-m", "gunicorn", "planner.config.wsgi", *words], cwd=ROOT, env=environment
     )

@@ -6,7 +6,7 @@ import tempfile
 os.environ.setdefault("TYREWRIGHT_VAR", tempfile.mkdtemp(prefix="tyrewright-test-"))
 
 from planner.config.settings.embedded import *  # noqa: F403
-from planner.config.settings.embedded import DATABASES, VAR
+from planner.config.settings.embedded import DATABASES, REST_FRAMEWORK, VAR
 
 if os.environ.get("TYREWRIGHT_TEST_POSTGRES"):
     DATABASES["default"] = {
@@ -23,6 +23,10 @@ if os.environ.get("TYREWRIGHT_TEST_BROKER"):
     CELERY_BROKER_URL = os.environ["TYREWRIGHT_TEST_BROKER"]
     CELERY_BROKER_TRANSPORT_OPTIONS = {}
     DATABASES["default"]["NAME"] = os.environ["TYREWRIGHT_TEST_DATABASE"]
+
+# As many calls as a load run wants.
+if os.environ.get("TYREWRIGHT_TEST_UNTHROTTLED"):
+    REST_FRAMEWORK["DEFAULT_THROTTLE_RATES"] = {"user": None, "address": None}
 
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 EMAIL_BACKEND = "django.core.mail.backends.locmem.EmailBackend"

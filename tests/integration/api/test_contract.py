@@ -8,10 +8,11 @@ from django.utils import timezone
 from openapi_spec_validator import OpenAPIV31SpecValidator
 
 from planner.domain.permissions import PERMISSIONS, Action, Role
+from planner.models import AuditEvent
 from planner.services.api_tokens import api_token_make
 from tests.lib.api import Caller, caller, told
 from tests.lib.api_schema import Operation, api_schema, operations
-from tests.lib.mine import Mine, mine_open
+from tests.lib.mine import Mine, mine_equipped, mine_open
 
 OPERATIONS = tuple(operations())
 ON_SITE = tuple(each for each in OPERATIONS if "site" in each.parameters("path"))
@@ -51,6 +52,16 @@ def test_every_operation_says_what_it_needs(operation: Operation) -> None:
         assert operation.id in EVERYBODYS_WRITES
 
 
+@pytest.mark.django_db
+@pytest.mark.parametrize("method", ["GET", "POST", "PUT", "PATCH", "DELETE"])
+def test_a_method_that_is_not_there_is_405_for_members_and_changes_nothing(mine: Mine, method: str) -> None:
+    known = {(each.method, each.template) for each in OPERATIONS}
+    lacking = {each.template: each for each in ON_SITE if (method, each.template) not in known}
+    asked = caller(mine.users["administrator"])
+    statuses = {name: asked.send(method, each.path, None).status_code for name, each in lacking.items()}
+    assert {name: status for name, status in statuses.items() if status != 405} == {}
+
+
 def test_nobody_signed_in_is_told_so(mine: Mine) -> None:
     assert set(_answers(OPERATIONS, None).values()) == {401}
     assert caller(None).send("HEAD", "sites/ridge/", None).status_code == 401
@@ -62,6 +73,27 @@ def test_a_stranger_finds_no_site(mine: Mine) -> None:
     assert {name: status for name, status in _answers(ON_SITE, stranger).items() if status != 404} == {}
     assert caller(stranger).send("HEAD", "sites/ridge/", None).status_code == 404
     assert told(caller(stranger).get("sites/"))["results"][0]["code"] == "elsewhere"
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("role", (Role.ADMINISTRATOR, Role.SUPERVISOR))
+def test_a_row_of_another_site_is_not_found(role: Role) -> None:
+    """Whoever may do it at home meets no row of the neighbour's, whatever number they try."""
+    mine_equipped().order("T-1")
+    there = mine_open("elsewhere").users[role]
+    numbered = [each for each in ON_SITE if set(each.parameters("path")) - {"site", "month"}]
+    before, asked = AuditEvent.objects.count(), caller(there)
+    answers = {}
+    for each in numbered:
+        if role in PERMISSIONS[each.view.actions[each.method]]:
+            path = each.path.replace("/sites/ridge/", "/sites/elsewhere/")
+            answers[each.id] = asked.send(each.method, path, {}, if_match="*").status_code
+    assert len(answers) > 60
+    # A body is read before the thing is looked for, so a lack in it may be told first.
+    assert {name: status for name, status in answers.items() if status not in (404, 422)} == {}
+    reads = {each.id for each in numbered if each.method == "GET"}
+    assert {name for name, status in answers.items() if status != 404} & reads == set()
+    assert AuditEvent.objects.count() == before
 
 
 @pytest.mark.parametrize("role", Role)

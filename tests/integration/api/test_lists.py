@@ -98,3 +98,15 @@ def test_rows_of_another_site_are_neither_listed_nor_named(mine: Mine, administr
     named = {"code": "N", "name": "N", "skills": [skill.pk]}
     refused = administrator.post("sites/ridge/technicians/", named)
     assert (refused.status_code, told(refused)["faults"][0]["place"]) == (422, "skills")
+
+
+@pytest.mark.parametrize("size", ["0", "-1", "201", "x", "", "null", "1.0", "٣", "9" * 5000])
+def test_a_page_size_that_is_none_is_told(mine: Mine, supervisor: Caller, size: str) -> None:
+    refused = supervisor.get(f"sites/ridge/tyres/?page_size={size}")
+    assert (refused.status_code, told(refused)["faults"][0]["place"]) == (422, "page_size")
+    assert supervisor.get("sites/ridge/tyres/?page_size=200").status_code == 200
+
+
+@pytest.mark.parametrize("page", ["0", "-1", "x", "2", "9" * 5000])
+def test_a_page_that_is_none_is_told(mine: Mine, supervisor: Caller, page: str) -> None:
+    assert supervisor.get(f"sites/ridge/tyres/?page={page}").status_code == 404

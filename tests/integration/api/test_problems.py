@@ -49,15 +49,23 @@ def test_an_address_without_an_answer_says_so(supervisor: Caller, path: str, sta
         (b"\xff\xfe", "application/json", 400),
         (b"[1]", "application/json", 422),
         (b'{"serial": NaN}', "application/json", 400),
+        (b"[" * 200_000, "application/json", 400),
+        (b'{"serial":' * 50_000, "application/json", 400),
+        (b'{"serial": ' + b"9" * 5000 + b"}", "application/json", 400),
         (b"<tyre/>", "application/xml", 415),
+        (b"serial=S", "application/x-www-form-urlencoded", 415),
+        (b"--x--", "multipart/form-data; boundary=x", 415),
+        (b"{}", "application/json; charset=utf-7", 422),
+        (b"{}", "application/json; charset=unheard", 422),
         (b'{"serial": "\\ud800", "size_as_written": "27.00R49"}', "application/json", 422),
         (b'{"serial": "a\\u0000", "size_as_written": "27.00R49"}', "application/json", 422),
     ],
+    ids=lambda part: str(part)[:40],
 )
 def test_a_body_that_cannot_be_taken_is_refused(mine: Mine, body: bytes, kind: str, status: int) -> None:
     client = Client()
     client.force_login(mine.supervisor)
-    answer = client.post("/api/v1/sites/ridge/tyres/", body, content_type=kind)
+    answer = client.generic("POST", "/api/v1/sites/ridge/tyres/", body, content_type=kind)
     assert answer.status_code == status
     assert answer["Content-Type"] == "application/problem+json"
     assert not Tyre.objects.exists()

@@ -177,7 +177,8 @@ def test_it_tells_nothing_once_its_maker_is_gone_or_it_was_ended(
         "https://100.64.0.1/", "https://224.0.0.1/", "https://2130706433/", "https://0x7f.1/", "https://localhost/",
         "ftp://8.8.8.8/", "file:///etc/passwd", "https://user:pw@8.8.8.8/", "https:///x", "//8.8.8.8/", "",
         "https://8.8.8.8:99999/", "https://8.8.8.8/ x", "https://8.8.8.8/\r\nX: y", "gopher://8.8.8.8/",
-        "https://8.8.8.8/#x",
+        "https://8.8.8.8/#x", "https://[::7f00:1]/", "https://[::ffff:0:7f00:1]/", "https://[fec0::1]/",
+        "https://[5f00::1]/", "https://[64:ff9b:1::a00:1]/", "https://192.88.99.1/", "https://240.0.0.1/",
     ],
 )  # fmt: skip
 def test_an_address_that_must_not_be_called_is_refused(url: str) -> None:

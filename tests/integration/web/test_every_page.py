@@ -7,9 +7,10 @@ from django.test import Client
 from django.urls import URLPattern
 
 from planner.domain.permissions import Action, Role, may
-from planner.models import User
+from planner.models import AuditEvent, User
 from planner.web.urls import on_site
 from tests.lib.books import books
+from tests.lib.mine import mine_open
 
 pytestmark = pytest.mark.django_db
 
@@ -61,3 +62,39 @@ def test_the_table_decides_who_opens_a_page(action: Action) -> None:
             wrong.append((address, told))
         assert (answers(stranger, address), answers(nobody, address)) == (404, 302), address
     assert wrong == []
+
+
+@pytest.mark.parametrize("method", ["post", "delete"])
+def test_no_method_lets_anybody_else_in(method: str) -> None:
+    found = books()
+    before = AuditEvent.objects.count()
+    stranger, nobody = signed_in(User.objects.create_user("stranger")), Client()
+    wrong = {}
+    for page in PAGES:
+        address = address_of(page, found.site.code)
+        answered = [getattr(client, method)(address).status_code for client in (stranger, nobody)]
+        # A page that takes no such method may say so before it asks who it is.
+        if not (answered[0] in (404, 405) and answered[1] in (302, 405)):
+            wrong[address] = answered
+    assert wrong == {}
+    assert AuditEvent.objects.count() == before
+
+
+# Their numbers are a month of one's own site, and a view of one's own.
+EVERYBODYS_OWN = {"accounts_month", "accounts_close", "queue_view_remove"}
+
+
+def test_a_row_of_another_site_has_no_page_here() -> None:
+    found = books()
+    there = mine_open("elsewhere").users["administrator"]
+    client, answered = signed_in(there), {}
+    for page in PAGES:
+        if (
+            "<int:" in str(page.pattern)
+            and page.name not in EVERYBODYS_OWN
+            and may(Role.ADMINISTRATOR, action_of(page))
+        ):
+            answered[address_of(page, "elsewhere")] = answers(client, address_of(page, "elsewhere"))
+    assert len(answered) > 10
+    assert {address: status for address, status in answered.items() if status not in (404, 422)} == {}
+    assert found.site.code != "elsewhere"
