@@ -51,12 +51,17 @@ def _start_of(schedule: Schedule, move: Move) -> int:
 def _may_hold(problem: BayProblem, schedule: Schedule, others: list[PlannedJob], move: Move) -> bool:
     """Whether some way to make the move breaks nothing but, perhaps, the watch."""
     job = next(each for each in problem.jobs if each.id == move.job)
-    return any(
-        len(moved.stages) == len(job.stages)
-        and not breaches_alone(problem, job, moved)
-        and not breaches_of_work(problem, [*others, moved])
-        for moved in moved_jobs(problem, schedule, move)
-    )
+    alone: dict[tuple[object, ...], bool] = {}
+    for moved in moved_jobs(problem, schedule, move):
+        if len(moved.stages) < len(job.stages):
+            continue
+        # The same times at another position break the job's own rules as well.
+        times = tuple((stage.start, stage.end, stage.technicians) for stage in moved.stages)
+        if times not in alone:
+            alone[times] = not breaches_alone(problem, job, moved)
+        if alone[times] and not breaches_of_work(problem, [*others, moved]):
+            return True
+    return False
 
 
 def _starts(problem: BayProblem, wanted: int) -> Iterator[int]:

@@ -20,7 +20,9 @@ def _wait(view: PlanView, one: PlacedStage, two: PlacedStage) -> Iterator[Breach
     wait = two.planned.start - one.planned.end
     least = view.up(one.stage.min_wait_after)
     most = one.stage.max_wait_after
-    if wait < least:
+    if wait < 0:
+        yield one.breach("waits", f"the next stage begins {-wait} min before this one is over")
+    elif wait < least:
         yield one.breach("waits", f"is followed after {wait} min, at least {least} are asked")
     if most is not None and wait > view.down(most):
         yield one.breach("waits", f"is followed after {wait} min, at most {view.down(most)} are allowed")
