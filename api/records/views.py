@@ -66,12 +66,15 @@ class InspectionShape(serializers.Serializer[Any]):
 
 
 class CureFiguresShape(serializers.Serializer[Any]):
-    """Minutes of a cure [min]; `timed_min` is the chart's, null off its lines: ask the maker."""
+    """Minutes of a cure [min], its energy [kWh]; `timed_min` is the chart's, null off it: ask the maker."""
 
     heat_up_min = serializers.IntegerField()
     timed_min = serializers.IntegerField(allow_null=True)
     cool_down_min = serializers.IntegerField()
     model_min = serializers.IntegerField(help_text="of the model, which never changes the chart's")
+    rubber_kwh = serializers.FloatField(help_text="by the model, until the pads go off")
+    pads_kwh = serializers.FloatField(help_text="to heat the pads")
+    losses_kwh = serializers.FloatField(help_text="lost to the bay")
     verdict = serializers.CharField(allow_blank=True)
     message = serializers.CharField(allow_blank=True)
 

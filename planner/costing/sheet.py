@@ -52,13 +52,20 @@ class _Desk:
     day: date
 
     def line(
-        self, kind: CostKind, item: str, quantity: Decimal, *, minutes: bool = False
+        self,
+        kind: CostKind,
+        item: str,
+        quantity: Decimal,
+        *,
+        minutes: bool = False,
+        came_from: tuple[Given, ...] = (),
     ) -> Iterator[CostLine]:
-        """A line at the day's price; none where nothing was used."""
+        """A line at the day's price, with what its quantity came from; none where nothing was used."""
         if quantity:
             found = self.book.price_on(kind, item, self.day)
             unit = "min" if minutes else found.unit
-            yield self.priced(kind, item, quantity, unit, found.price, found.givens, per=60 if minutes else 1)
+            givens = (*came_from, *found.givens)
+            yield self.priced(kind, item, quantity, unit, found.price, givens, per=60 if minutes else 1)
 
     def priced(
         self,
@@ -115,7 +122,7 @@ def _premium(labour: StageLabour, rate: DayPrice, desk: _Desk) -> CostLine:
 def _quantities(work: RepairWork, desk: _Desk) -> Iterator[CostLine]:
     for use in work.materials:
         yield from desk.line(CostKind.MATERIAL, use.material, use.quantity)
-    yield from desk.line(CostKind.ENERGY, ENERGY, work.energy_kwh)
+    yield from desk.line(CostKind.ENERGY, ENERGY, work.energy_kwh, came_from=work.energy_from)
     for held in work.heater_sets:
         yield _held(held, desk)
     yield from desk.line(CostKind.BAY, BAY_HOUR, work.bay_minutes, minutes=True)

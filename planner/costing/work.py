@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from decimal import Decimal
 
+from planner.costing.figures import Given
 from planner.domain.errors import InvalidValueError
 
 
@@ -41,12 +42,14 @@ class RepairWork:
     """All that one repair takes.
 
     Before the work, `rework` and `failure` are odds from 0 to 1; afterwards `failure` is 0 or 1, and rework
-    is 0, because its hours and materials are recorded with the others.
+    is 0, because its hours and materials are recorded with the others. `energy_from` is what the energy was
+    worked out from.
     """
 
     labour: tuple[StageLabour, ...] = ()
     materials: tuple[MaterialUse, ...] = ()
     energy_kwh: Decimal = Decimal(0)
+    energy_from: tuple[Given, ...] = ()
     heater_sets: tuple[HeaterSetUse, ...] = ()
     bay_minutes: Decimal = Decimal(0)
     trips: Decimal = Decimal(0)

@@ -8,6 +8,7 @@ from types import MappingProxyType
 from planner.domain.errors import InvalidValueError
 
 COMMON_PRACTICE = "common practice"
+ASSUMED = "assumed here: ask for the set's own"
 
 
 class CureLimit(StrEnum):
@@ -30,6 +31,9 @@ class CureLimit(StrEnum):
     CONTACT = "contact_m2k_w"
     COOLING = "cooling_w_m2k"
     MARGIN = "margin"
+    PAD_AREA = "pad_area_m2"
+    PAD_HEAT = "pad_heat_kj_k"
+    PAD_LOSS = "pad_loss_w_k"
     LOGGER_GAP = "gap_min"
     HAND_GAP = "hand_gap_min"
 
@@ -52,18 +56,28 @@ class ReleasePlace(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LimitKind:
-    """A kind of limit: its words, the figure of common practice, its unit, and what is believed of it."""
+    """A kind of limit: its words, the usual figure and who says so, its unit, and what is believed of it."""
 
     words: str
     usual: float
     unit: str
     low: float
     high: float
+    usual_source: str = COMMON_PRACTICE
 
+
+_OF_A_SET = frozenset({CureLimit.PAD_AREA, CureLimit.PAD_HEAT, CureLimit.PAD_LOSS})
 
 KINDS: Mapping[CureLimit, LimitKind] = MappingProxyType(
     {
-        kind: LimitKind(words=words, usual=usual, unit=unit, low=low, high=high)
+        kind: LimitKind(
+            words=words,
+            usual=usual,
+            unit=unit,
+            low=low,
+            high=high,
+            usual_source=ASSUMED if kind in _OF_A_SET else COMMON_PRACTICE,
+        )
         for kind, words, usual, unit, low, high in (
             (CureLimit.PREHEAT_LOW, "pads preheated to at least", 50.0, "°C", 0, 120),
             (CureLimit.PREHEAT_HIGH, "pads preheated to at most", 70.0, "°C", 0, 120),
@@ -82,12 +96,19 @@ KINDS: Mapping[CureLimit, LimitKind] = MappingProxyType(
             (CureLimit.CONTACT, "between pad and rubber", 0.0, "m2K/W", 0, 0.1),
             (CureLimit.COOLING, "under the bags heat leaves by", 10.0, "W/m2K", 0.5, 500),
             (CureLimit.MARGIN, "the slowest point gets this many times t90", 1.1, "×", 1, 3),
+            (CureLimit.PAD_AREA, "each pad covers", 0.25, "m2", 0.001, 10),
+            (CureLimit.PAD_HEAT, "each pad takes up", 8.0, "kJ/K", 0, 1000),
+            (CureLimit.PAD_LOSS, "each pad loses to the bay", 2.5, "W/K", 0, 100),
             (CureLimit.LOGGER_GAP, "a logger may be silent for", 5.0, "min", 0.1, 120),
             (CureLimit.HAND_GAP, "readings by hand at least every", 15.0, "min", 1, 240),
         )
     }
 )
-"""Common practice; a site's own figures and their source replace each. 206.84 kPa is 30 psi."""
+"""Common practice; a site's own figures and their source replace each. 206.84 kPa is 30 psi.
+
+No practice is common for what a pad covers, takes up and loses: 0.25 m2, 6.7 kg of rubber at 1.2 kJ/kgK, and
+10 W/m2K at its back are assumed, and serve the energy of a cure alone.
+"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,7 +121,7 @@ class KnownLimit:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CureLimits:
-    """Every limit that holds for a cure; what nobody gave is common practice.
+    """Every limit that holds for a cure; what nobody gave is common practice, or assumed.
 
     Args:
         given: the limits that site, set or material have of their own.
@@ -131,7 +152,7 @@ class CureLimits:
     def source(self, limit: CureLimit) -> str:
         """Who says so."""
         known = self.given.get(limit)
-        return COMMON_PRACTICE if known is None else known.source
+        return KINDS[limit].usual_source if known is None else known.source
 
     def _follow(self, low: CureLimit, high: CureLimit, *, by: float = 0.0) -> None:
         if self.value(low) + by > self.value(high):

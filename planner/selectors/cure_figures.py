@@ -11,7 +11,7 @@ from planner.models import Damage, Site
 from planner.selectors.cure_inputs import CureInput, cure_tables_get
 from planner.selectors.cure_memory import Figures, remembered
 
-EDITION = "cure 2"
+EDITION = "cure 3"
 """Counts up when the model changes, so that nothing from before is remembered."""
 
 DOUBTFUL = ("short", "reversion")
@@ -19,7 +19,10 @@ DOUBTFUL = ("short", "reversion")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CureFigures:
-    """What a plan needs of one cure [min]; `timed_min` is the chart's, None off its lines."""
+    """What a plan needs of one cure [min]; `timed_min` is the chart's, None off its lines.
+
+    Energy is the model's until the pads go off [kWh]: into the rubber, into the pads, lost to the bay.
+    """
 
     heat_up_min: int
     timed_min: int | None
@@ -28,6 +31,14 @@ class CureFigures:
     verdict: str
     message: str
     reading: str
+    rubber_kwh: float = 0.0
+    pads_kwh: float = 0.0
+    losses_kwh: float = 0.0
+
+    @property
+    def energy_kwh(self) -> float:
+        """All together [kWh]; nothing where the model lacks a figure."""
+        return self.rubber_kwh + self.pads_kwh + self.losses_kwh
 
     @property
     def doubtful(self) -> bool:
@@ -79,6 +90,9 @@ def _longest(figures: Sequence[CureFigures]) -> CureFigures:
         verdict=worst.verdict,
         message=worst.message,
         reading=worst.reading,
+        rubber_kwh=worst.rubber_kwh,
+        pads_kwh=worst.pads_kwh,
+        losses_kwh=worst.losses_kwh,
     )
 
 
@@ -123,4 +137,7 @@ def _figures(
         verdict=verdict,
         message=message,
         reading="" if timed is None else str(reading),
+        rubber_kwh=cooled.energy.rubber_kwh,
+        pads_kwh=cooled.energy.pads_kwh,
+        losses_kwh=cooled.energy.losses_kwh,
     )

@@ -59,6 +59,7 @@ class CureTables:
         case = CureCase(
             slab=Slab(layers=tuple(self._layers(damage, zone, material))),
             compound=compound_get(material=material),
+            area_m2=limits.value(CureLimit.PAD_AREA),
             rubber_c=limits.value(CureLimit.REPAIR),
             heating=heating_of(limits),
             cooling=cooling_of(limits),

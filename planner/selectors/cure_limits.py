@@ -91,6 +91,8 @@ def heating_of(limits: CureLimits) -> Heating:
             hold_c=limits.value(hold),
             rise_c_min=limits.value(CureLimit.RISE),
             contact_m2k_w=limits.value(CureLimit.CONTACT),
+            capacity_j_k=1000 * limits.value(CureLimit.PAD_HEAT),
+            loss_w_k=limits.value(CureLimit.PAD_LOSS),
         )
         for hold in (CureLimit.INSIDE_HOLD, CureLimit.OUTSIDE_HOLD)
     )

@@ -11,6 +11,7 @@ from planner.domain.size_reading import size_read
 from planner.domain.work import Stage, StageKind
 from planner.models import Damage, Site, WorkOrder
 from planner.selectors.accounts.bay import CostedBay
+from planner.selectors.accounts.planned_energy import planned_energy_get
 
 REPAIR_RUBBER = "repair rubber"
 
@@ -20,11 +21,12 @@ def planned_work_get(*, order: WorkOrder, assumed: Assumed, bay: CostedBay) -> R
     planned = [(damage, bay.stages_of(order, damage)) for damage in order.damages.all()]
     stages = [stage for _, each in planned for stage in each]
     overtime = assumed.or_else(Assumption.OVERTIME_SHARE, Decimal(0))
-    hot = sum((stage.minutes for stage in stages if stage.kind is StageKind.ENERGISED), 0)
+    energy = planned_energy_get(planned=planned, assumed=assumed, bay=bay)
     return RepairWork(
         labour=summed_labour(_labour(order.site, stages, bay, overtime)),
         materials=_materials([damage for damage, _ in planned], assumed, bay),
-        energy_kwh=assumed[Assumption.SET_KWH_AN_HOUR] * hot / 60,
+        energy_kwh=energy.kwh,
+        energy_from=energy.givens,
         heater_sets=_heater_sets(order, planned, bay),
         bay_minutes=Decimal(sum(stage.minutes for stage in stages if stage.place)),
         trips=assumed[Assumption.TRIPS],
