@@ -5,12 +5,15 @@ from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
+from django.urls import reverse
+from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
 from planner.domain.errors import InvalidValueError, UserError
 from planner.domain.permissions import Action
 from planner.selectors.kept_nouns import noun_list
+from planner.selectors.site_readiness import site_lack_list
 from planner.services.nouns import NOUNS
 from planner.services.plan_guard import PlanBreaksError
 from planner.services.site_tables.changing import roster_extend, roster_last_day, rules_change
@@ -77,8 +80,18 @@ def _overview(request: HttpRequest, here: Here, **context: object) -> HttpRespon
     return show(
         request, here, "administration/overview.html", "administration",
         groups=[(words, found) for words, found in groups if found],
-        shifts_until=roster_last_day(site=here.site), **context,
+        shifts_until=roster_last_day(site=here.site), lacks=_lacks(here), **context,
     )  # fmt: skip
+
+
+def _lacks(here: Here) -> list[tuple[str, str]]:
+    """What a plan still waits for, each with the page that mends it; empty where the reader may not."""
+    found = site_lack_list(user=here.user, site=here.site, today=timezone.localdate())
+    return [
+        (each.words, reverse(f"table_{each.noun}", args=[here.site.code]))
+        for each in found
+        if here.allows(NOUNS[each.noun].action)
+    ]
 
 
 def _counted(here: Here, table: SiteTable) -> tuple[SiteTable, str, int]:
