@@ -112,9 +112,9 @@ def _refuse_overtaken(current: Plan | None, expected_number: int | None) -> None
         return
     if current is None or current.state != PlanState.PUBLISHED:
         raise ConflictError(f"there is no published plan {expected_number} here: load the page again")
-    raise ConflictError(
-        f"{current.published_by} published plan {number} in the meantime: compare it with yours, then publish"
-    )
+    publisher = current.published_by
+    who = (publisher.get_full_name() or publisher.get_username()) if publisher else "Somebody"
+    raise ConflictError(f"{who} published plan {number} in the meantime: compare it with yours, then publish")
 
 
 def _refuse_stale_copy(row: Plan) -> None:

@@ -33,7 +33,9 @@ def ruler(scale: Scale, origin: datetime, zone: ZoneInfo) -> Iterator[Tick]:
     """The ticks of the whole board; hours are the wall clock's, distances are elapsed time."""
     every = _HOURS_BETWEEN_TICKS[scale.zoom]
     start = local_time(origin, scale.span.start, zone)
-    yield Tick(x=0.0, at=start, is_day=True, names_day=True)
+    to_midnight = 24 * 60 - start.hour * 60 - start.minute
+    fits = scale.x(scale.span.start + to_midnight) >= _NAME_WIDTH
+    yield Tick(x=0.0, at=start, is_day=True, names_day=fits)
     first_quarter = scale.span.start + (-start.minute) % _QUARTER
     for minute in range(first_quarter, scale.span.end, _QUARTER):
         at = local_time(origin, minute, zone)

@@ -101,6 +101,19 @@ def test_only_who_may_publish_sees_it(mine: Mine) -> None:
         publication_get(user=mine.users["accountant"], site=mine.site, draft=plan_drafted(mine))
 
 
+def test_who_was_slower_comes_back_to_the_draft_beside_what_was_published(mine: Mine) -> None:
+    mine_draft = plan_drafted(mine)
+    plan_next(mine)
+    client = Client()
+    client.force_login(mine.supervisor)
+    page = client.post(f"/at/ridge/plan/{mine_draft.pk}/publish/", {"expected": ""}, follow=True)
+    assert page.redirect_chain == [(f"/at/ridge/plan/{mine_draft.pk}/?compare=yes", 302)]
+    words = page.content.decode()
+    assert "supervisor-ridge published plan 1 in the meantime" in words
+    assert "What moves against plan 1" in words
+    assert Plan.objects.get(pk=mine_draft.pk).state == "draft"
+
+
 def test_the_dialog_names_them(mine: Mine) -> None:
     tyre_follow(user=mine.users["planner"], tyre=WorkOrder.objects.get().tyre)
     calendar_feed_make(user=mine.users["planner"], site=mine.site, kind=FeedKind.READY)
