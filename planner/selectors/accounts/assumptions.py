@@ -60,10 +60,20 @@ def assumption_effects(*, user: User, assumption: CostAssumption) -> list[Assump
     before = desk_get(site=site)
     name = Assumption(assumption.name)
     after = before.changed(name, assumption.value)
-    orders = WorkOrder.objects.filter(site=site, state__in=NOT_BEGUN_WORK).order_by("needed_by")
-    rows = orders.select_related("site", "tyre", "route").prefetch_related("damages")[:_MOST_ORDERS]
+    orders = _open_orders(site).order_by("needed_by").select_related("site", "tyre", "route")
+    rows = orders.prefetch_related("damages")[:_MOST_ORDERS]
     effects = (_effect(order, before, after) for order in rows)
     return [effect for effect in effects if effect is not None]
+
+
+def open_tyre_count(*, user: User, site: Site) -> int:
+    """How many open tyres a version may change, those beyond the most urgent too."""
+    require_on_site(user=user, site=site, action=Action.MONEY_READ)
+    return _open_orders(site).count()
+
+
+def _open_orders(site: Site) -> QuerySet[WorkOrder]:
+    return WorkOrder.objects.filter(site=site, state__in=NOT_BEGUN_WORK)
 
 
 def _effect(order: WorkOrder, before: Desk, after: Desk) -> AssumptionEffect | None:

@@ -14,6 +14,7 @@ from planner.selectors.accounts.assumptions import (
     assumption_get,
     assumption_list,
     assumption_units,
+    open_tyre_count,
 )
 from planner.services.accounts.assumptions import assumption_accept, assumption_propose, assumption_refuse
 from planner.web.here import Here, show, site_page, tell
@@ -63,6 +64,7 @@ def assumption(request: HttpRequest, here: Here, pk: int) -> HttpResponse:
     return show(
         request, here, "accounts/assumption.html", "accounts", row=row, effects=effects,
         turned=sum(effect.turns for effect in effects), may_change=here.allows(Action.MONEY_CHANGE),
+        open_tyres=open_tyre_count(user=here.user, site=here.site),
     )  # fmt: skip
 
 

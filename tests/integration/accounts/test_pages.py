@@ -172,6 +172,7 @@ def test_an_assumption_from_proposal_to_signature(found: Books, accountant: Clie
     assert response["Location"] == address("accounts_assumption", row.pk)
     page = read(accountant, "accounts_assumption", row.pk)
     assert "WO-0001" in page
+    assert "Tried on 1 of the 1 open tyres" in page
     assert "Accept and sign" in page
     accountant.post(address("accounts_decide", row.pk, "accept"))
     row.refresh_from_db()
