@@ -1,31 +1,29 @@
-"""Works out a workbook's live sums from the cells themselves, as a spreadsheet program would."""
+"""Works out a workbook's live formulas as a spreadsheet program would, by the library `formulas`."""
 
-import io
-import re
+import tempfile
 from decimal import Decimal
+from pathlib import Path
 
+from formulas import ExcelModel
+from formulas.ranges import Ranges
 from openpyxl import load_workbook
-from openpyxl.worksheet.worksheet import Worksheet
-
-_SUM = re.compile(r"=SUM\(([A-Z]+)([0-9]+):([A-Z]+)([0-9]+)\)")
 
 
 def totals_worked_out(raw: bytes) -> dict[str, Decimal]:
-    """The sums of the last row of the first sheet by their heading; each must be a live formula."""
-    sheet = load_workbook(io.BytesIO(raw)).worksheets[0]
-    heading = [str(cell.value) for cell in sheet[1]]
-    cells = list(sheet[sheet.max_row])
-    return {
-        name: _worked_out(sheet, str(cell.value))
-        for name, cell in zip(heading, cells, strict=True)
-        if cell.data_type == "f"
-    }
+    """What the live formulas of the last row of the first sheet come to, by their heading."""
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "totals.xlsx"
+        path.write_bytes(raw)
+        sheet = load_workbook(path).worksheets[0]
+        found = ExcelModel().loads(str(path)).finish().calculate()
+    worked_out = {str(name).upper(): cell for name, cell in found.items()}
+    pairs = zip(sheet[1], sheet[sheet.max_row], strict=True)
+    live = [(heading, cell) for heading, cell in pairs if cell.data_type == "f"]
+    assert live, "no live formula in the last row"
+    at = f"'[TOTALS.XLSX]{sheet.title.upper()}'!"
+    return {str(heading.value): _number(worked_out[at + cell.coordinate]) for heading, cell in live}
 
 
-def _worked_out(sheet: Worksheet, formula: str) -> Decimal:
-    found = _SUM.fullmatch(formula)
-    assert found is not None, formula
-    first, last = f"{found[1]}{found[2]}", f"{found[3]}{found[4]}"
-    values = [cell.value for line in sheet[f"{first}:{last}"] for cell in line]
-    assert all(isinstance(value, int | float) for value in values), formula
-    return sum((Decimal(repr(value)) for value in values), Decimal(0))
+def _number(cell: Ranges) -> Decimal:
+    # A sum of cents in binary fractions is off far behind them.
+    return Decimal(repr(round(float(cell.value[0, 0]), 6))).normalize()
