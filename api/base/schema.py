@@ -5,7 +5,7 @@ from typing import Any
 from drf_spectacular.extensions import OpenApiSerializerFieldExtension
 from drf_spectacular.openapi import AutoSchema
 from drf_spectacular.plumbing import ComponentRegistry
-from rest_framework.serializers import TimeField
+from rest_framework.serializers import DecimalField, TimeField
 
 from api.base.problems import MEDIA_TYPE
 
@@ -104,6 +104,19 @@ class WallTime(OpenApiSerializerFieldExtension):  # type: ignore[no-untyped-call
         """Hours, minutes and perhaps seconds."""
         hours = "([01][0-9]|2[0-3]):[0-5][0-9](:[0-5][0-9])?"
         return {"type": "string", "pattern": f"^{hours}$", "example": "06:00:00"}
+
+
+class DecimalInSchema(OpenApiSerializerFieldExtension):  # type: ignore[no-untyped-call]
+    """A decimal is answered as text, which keeps its last digit; it may be sent as a number as well."""
+
+    target_class = DecimalField
+    match_subclasses = True
+
+    def map_serializer_field(self, auto_schema: AutoSchema, direction: str) -> dict[str, Any]:
+        """Text; in a request, text or a number."""
+        text = auto_schema._map_serializer_field(self.target, direction, bypass_extensions=True)  # type: ignore[no-untyped-call]
+        told = {"type": "string", "format": "decimal", "pattern": text["pattern"]}
+        return told | ({"type": ["string", "number"]} if direction == "request" else {})
 
 
 def add_problem(result: dict[str, Any], **_named: Any) -> dict[str, Any]:

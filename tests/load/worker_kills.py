@@ -1,7 +1,12 @@
-"""kill -9 of the worker at random moments: `python -m tests.load.worker_kills [--kills 20] [--seed 1]`."""
+"""kill -9 of the worker at random moments: `python -m tests.load.worker_kills [--kills 20] [--seed 1]`.
+
+With `--cluster FOLDER` PostgreSQL is stopped at once and started again instead, and the worker lives on: only
+ever a cluster of your own (`initdb`, its port in PGPORT), and run by who owns it.
+"""
 
 import argparse
 import random
+import subprocess
 import tempfile
 import time
 from datetime import timedelta
@@ -23,6 +28,8 @@ def main() -> None:
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--postgres", action="store_true")
     parser.add_argument("--minutes", type=float, default=120.0, help="and no longer")
+    parser.add_argument("--cluster", default="", help="folder of a PostgreSQL of your own, to restart")
+    parser.add_argument("--pg-ctl", default="pg_ctl")
     parser.add_argument("--into", type=float, default=6.0, help="seconds into a build, at most")
     asked = parser.parse_args()
     with tempfile.TemporaryDirectory(prefix="tyrewright-load-") as folder:
@@ -56,7 +63,7 @@ def _run(folder: Path, kills: int, chance: random.Random, asked: argparse.Namesp
     try:
         with patch.object(current_app, "send_task", worker.send):
             while done < kills and time.monotonic() < end:
-                _one_life(mine, worker, chance.uniform(0.0, asked.into))
+                _one_life(mine, worker, chance.uniform(0.0, asked.into), asked)
                 done += 1
     finally:
         worker.end()
@@ -67,7 +74,7 @@ def _run(folder: Path, kills: int, chance: random.Random, asked: argparse.Namesp
     raise SystemExit(bool(broken))
 
 
-def _one_life(mine: object, worker: object, seconds: float) -> None:
+def _one_life(mine: object, worker: object, seconds: float, asked: argparse.Namespace) -> None:
     """Ask for a plan, let the worker live a while, kill it, clear up as `beat` does, start another."""
     from planner.services.plan_builds import plan_build_reap, plan_build_start
     from tests.lib.mine import Mine, at
@@ -77,9 +84,15 @@ def _one_life(mine: object, worker: object, seconds: float) -> None:
     build = plan_build_start(user=mine.supervisor, site=mine.site, start=at(6), end=at(18, days=2), seconds=4)
     _wait_while(build, {"queued"}, SECONDS_TO_BE_TAKEN_UP)
     time.sleep(seconds)
-    worker.kill()
+    if asked.cluster:
+        command = [asked.pg_ctl, "-D", asked.cluster, "-m", "immediate", "-w", "-l", "/dev/null", "restart"]
+        subprocess.run(command, check=True, stdout=subprocess.DEVNULL)
+        _close()
+    else:
+        worker.kill()
     plan_build_reap(silent_for=timedelta(0))
-    worker.start()
+    if not asked.cluster:
+        worker.start()
 
 
 def _wait_while(build: object, states: set[str], seconds: float) -> None:
