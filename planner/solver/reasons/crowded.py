@@ -148,8 +148,8 @@ def _nothing_alone(crowd: Crowd, work: TyreWork) -> Reason:
         return _tight(crowd.full.bay.problem, open_at)
     return Reason(
         code="out_prioritised",
-        message="Planned tyres hold more than one of the things that it needs: no one of these, no one tyre "
-        f"less and no shift {duration(LONGER_MIN[-1])} longer would make room for it.",
+        message="No single change would make room for it: neither one more of anything that it needs, nor "
+        f"one planned tyre less, nor shifts {duration(LONGER_MIN[-1])} longer.",
         figures={"resource": None},
     )
 
