@@ -99,7 +99,7 @@ def main() -> None:
     """Run the families asked for."""
     asked = _asked()
     limits = SolveLimits(seconds=asked.seconds, workers=asked.workers, seed=asked.seed)
-    print(f"{'family':<18}{'planner':<14}{'lateness':>12}{'bound':>10}{'seconds':>9}")  # noqa: T201
+    print(f"{'family':<18}{'planner':<14}{'lateness':>12}{'bound':>10}{'seconds':>9}")
     for family in asked.families or list(FAMILIES):
         problem = family_bay(family, asked.seed)
         _compare(family, problem, limits, CONTENDERS)
@@ -133,7 +133,7 @@ def _print(family: str, one: Contender) -> None:
     seconds, lateness = one.curve[-1] if one.curve else (float("nan"), None)
     found = "none" if lateness is None else str(lateness)
     bound = "" if one.bound is None else str(one.bound)
-    print(f"{family:<18}{one.name:<14}{found:>12}{bound:>10}{seconds:>9.1f}", flush=True)  # noqa: T201
+    print(f"{family:<18}{one.name:<14}{found:>12}{bound:>10}{seconds:>9.1f}", flush=True)
 
 
 if __name__ == "__main__":

@@ -70,7 +70,7 @@ def main() -> None:
             page = _page(problem, schedule, kind)
             times.append(time.perf_counter() - begun)
         size = len(gzip.compress(page.encode())) / 1000
-        print(f"{kind}: {median(times) * 1000:.0f} ms, {size:.1f} kB gzip")  # noqa: T201
+        print(f"{kind}: {median(times) * 1000:.0f} ms, {size:.1f} kB gzip")
 
 
 if __name__ == "__main__":
