@@ -33,7 +33,7 @@ def tap(request: HttpRequest, here: Here) -> HttpResponse:
         if not key:
             return JsonResponse({"words": _record(here, told)})
         answer = answer_once(
-            user=here.user, key=f"tap {key}"[:200], request_sha256=_digest(told),
+            user=here.user, key=f"tap:{key}"[:200], request_sha256=_digest(told),
             work=lambda: Answer(status=200, body=json.dumps({"words": _record(here, told)})),
         )  # fmt: skip
     except UserError as error:
