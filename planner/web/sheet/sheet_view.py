@@ -128,6 +128,12 @@ def days_of(here: Here, content: PlanContent) -> Iterator[date]:
         day += timedelta(days=1)
 
 
+def staffed_days(here: Here, content: PlanContent) -> set[date]:
+    """The days of the site's calendar on which somebody's shift begins."""
+    shifts = (shift for each in content.problem.technicians for shift in each.shifts)
+    return {local_time(content.problem.origin, shift.span.start, here.zone).date() for shift in shifts}
+
+
 def is_work(line: SheetLine) -> bool:
     """Whether the line is hands-on work."""
     return line.kind is LineKind.WORK

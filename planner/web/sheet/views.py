@@ -16,7 +16,7 @@ from planner.selectors.plans import plan_content_get, plan_get, plan_published_g
 from planner.web.cautions import BEFORE_WORK, DEFERENCE, END_OF_DAY
 from planner.web.here import Here, show, site_page
 from planner.web.sheet.pdf import NoPdfError, pdf_of
-from planner.web.sheet.sheet_view import days_of, sheets_of_day
+from planner.web.sheet.sheet_view import days_of, sheets_of_day, staffed_days
 
 
 @site_page(Action.SITE_READ)
@@ -55,8 +55,9 @@ def _plan(request: HttpRequest, here: Here) -> Plan | None:
 
 
 def _context(request: HttpRequest, here: Here, plan: Plan) -> dict[str, Any]:
-    days = list(days_of(here, plan_content_get(plan=plan)))
-    day = _day(request, days)
+    content = plan_content_get(plan=plan)
+    days = list(days_of(here, content))
+    day = _day_asked(request, days) or _next_day(days, staffed_days(here, content))
     technician = request.GET.get("technician", "")
     everyone = sheets_of_day(here, plan, day)
     return {
@@ -72,10 +73,16 @@ def _context(request: HttpRequest, here: Here, plan: Plan) -> dict[str, Any]:
     }
 
 
-def _day(request: HttpRequest, days: list[date]) -> date:
-    """The day asked for, today, or the plan's first day: the first of these that the plan covers."""
+def _day_asked(request: HttpRequest, days: list[date]) -> date | None:
+    """The day asked for, where the plan covers it."""
     try:
         wanted = parse_date(request.GET.get("day", ""))
     except ValueError:
-        wanted = None
-    return next((day for day in (wanted, timezone.localdate()) if day in days and day), days[0])
+        return None
+    return wanted if wanted in days else None
+
+
+def _next_day(days: list[date], staffed: set[date]) -> date:
+    """From today on the first of the plan's days on which a shift begins; without any, its first day."""
+    today = timezone.localdate()
+    return next((day for day in days if day >= today and day in staffed), days[0])
