@@ -5,6 +5,7 @@ from datetime import datetime, timedelta
 from django.utils import timezone
 
 from planner.selectors.nouns import Plan
+from planner.selectors.plans import plan_content_get
 from planner.selectors.resources import technician_list
 from planner.web.here import Here
 from planner.web.sheet.sheet_view import SheetView, sheets_of_days
@@ -20,7 +21,8 @@ def own_sheet(here: Here, plan: Plan, now: datetime) -> SheetView | None:
     if me is None:
         return None
     today = timezone.localdate(now)
-    sheets = sheets_of_days(here, plan, today - timedelta(days=1), today, me.code)
+    content = plan_content_get(plan=plan)
+    sheets = sheets_of_days(here, content, today - timedelta(days=1), today, me.code)
     open_sheets = [each for each in sheets if each.end > now]
     of_today = [each for each in sheets if timezone.localdate(each.start) == today]
     return next(iter(open_sheets or reversed(of_today)), None)

@@ -5,6 +5,7 @@ from django.utils.translation import gettext as _
 
 from planner.domain.permissions import Role
 from planner.selectors.nouns import Plan
+from planner.selectors.plans import plan_content_get
 from planner.selectors.resources import technician_list
 from planner.web.feeds.calendars import FeedEvent
 from planner.web.here import Here
@@ -14,7 +15,7 @@ from planner.web.sheet.sheet_view import LineView, SheetView, sheets_of_plan
 
 def shift_events(here: Here, plan: Plan) -> list[FeedEvent]:
     """Everybody's shifts; a technician's feed holds their own alone. Codes, not names: it leaves the site."""
-    sheets = sheets_of_plan(here, plan)
+    sheets = sheets_of_plan(here, plan_content_get(plan=plan))
     if here.role is Role.TECHNICIAN:
         own = technician_list(user=here.user, site=here.site).filter(user=here.user)
         mine = set(own.values_list("code", flat=True))

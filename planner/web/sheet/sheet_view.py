@@ -8,8 +8,7 @@ from django.utils.functional import Promise
 
 from planner.domain.bay_time import Span
 from planner.domain.problem import BayProblem
-from planner.selectors.nouns import Plan
-from planner.selectors.plans import PlanContent, plan_content_get
+from planner.selectors.plans import PlanContent
 from planner.web.cautions import cautions_for
 from planner.web.here import Here
 from planner.web.sheet.lines import HandOver, LineKind, Sheet, SheetLine, shift_sheets
@@ -86,27 +85,24 @@ class Writer:
         return tuple((self.names.job(each.job), self.names.resource(each.other)) for each in passed)
 
 
-def sheets_of_day(here: Here, plan: Plan, day: date, technician: str = "") -> list[SheetView]:
-    """The sheets of the shifts that begin on this day, of one technician or of all who have any."""
-    return sheets_of_days(here, plan, day, day, technician)
-
-
-def sheets_of_days(here: Here, plan: Plan, first: date, last: date, technician: str = "") -> list[SheetView]:
-    """The same for the days from the first to the last, in order of technician."""
-    content = plan_content_get(plan=plan)
-    writer = Writer(here=here, problem=content.problem, names=names_get(here, content.problem))
+def sheets_of_days(
+    here: Here, content: PlanContent, first: date, last: date, technician: str = ""
+) -> list[SheetView]:
+    """The sheets of the shifts that begin on these days, the last included; of one technician, or of all."""
     begins, ends = (day_span(here, content.problem, day) for day in (first, last))
-    sheets = shift_sheets(content.problem, content.plan.schedule, Span(begins.start, ends.end))
-    return [writer.sheet(sheet) for sheet in sheets if not technician or sheet.technician == technician]
+    return _written(here, content, Span(begins.start, ends.end), technician)
 
 
-def sheets_of_plan(here: Here, plan: Plan) -> list[SheetView]:
+def sheets_of_plan(here: Here, content: PlanContent) -> list[SheetView]:
     """The sheets of every shift that begins before the plan's horizon ends."""
-    content = plan_content_get(plan=plan)
-    writer = Writer(here=here, problem=content.problem, names=names_get(here, content.problem))
     starts = [shift.span.start for each in content.problem.technicians for shift in each.shifts]
-    whole = Span(min(starts, default=0), content.problem.horizon_end)
-    return [writer.sheet(sheet) for sheet in shift_sheets(content.problem, content.plan.schedule, whole)]
+    return _written(here, content, Span(min(starts, default=0), content.problem.horizon_end))
+
+
+def _written(here: Here, content: PlanContent, span: Span, technician: str = "") -> list[SheetView]:
+    writer = Writer(here=here, problem=content.problem, names=names_get(here, content.problem))
+    sheets = shift_sheets(content.problem, content.plan.schedule, span)
+    return [writer.sheet(sheet) for sheet in sheets if not technician or sheet.technician == technician]
 
 
 def day_span(here: Here, problem: BayProblem, day: date) -> Span:

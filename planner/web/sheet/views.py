@@ -16,7 +16,7 @@ from planner.selectors.plans import plan_content_get, plan_get, plan_published_g
 from planner.web.cautions import BEFORE_WORK, DEFERENCE, END_OF_DAY
 from planner.web.here import Here, show, site_page
 from planner.web.sheet.pdf import NoPdfError, pdf_of
-from planner.web.sheet.sheet_view import days_of, sheets_of_day, staffed_days
+from planner.web.sheet.sheet_view import days_of, sheets_of_days, staffed_days
 
 
 @site_page(Action.SITE_READ)
@@ -59,7 +59,7 @@ def _context(request: HttpRequest, here: Here, plan: Plan) -> dict[str, Any]:
     days = list(days_of(here, content))
     day = _day_asked(request, days) or _next_day(days, staffed_days(here, content))
     technician = request.GET.get("technician", "")
-    everyone = sheets_of_day(here, plan, day)
+    everyone = sheets_of_days(here, content, day, day)
     return {
         "plan": plan,
         "day": day,
