@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from planner.domain.states import OPEN_WORK
-from planner.models import Plan, Site, TyreFollow, User, WorkOrder
-from planner.selectors.plan_promises import ReadyPromise, promise_map_get
+from planner.models import Site, TyreFollow, User, WorkOrder
+from planner.selectors.plan_promises import ReadyPromise
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,15 +29,16 @@ class PromiseChange:
         return self.before is not None and (self.now is None or self.now > self.before)
 
 
-def followed_change_list(*, site: Site, before: Plan | None, after: Plan) -> list[PromiseChange]:
+def followed_change_list(
+    *, site: Site, before: Mapping[str, ReadyPromise], after: Mapping[str, ReadyPromise]
+) -> list[PromiseChange]:
     """Every change that somebody follows who still belongs to the site, with who does; by order."""
-    new = promise_map_get(plan=after)
-    moved = promises_moved(promise_map_get(plan=before), new)
+    moved = promises_moved(before, after)
     return [
         PromiseChange(
             order=order,
             before=moved[order.code][0],
-            after=new.get(order.code),
+            after=after.get(order.code),
             followers=tuple(followers),
         )
         for order, followers in _followed(site)

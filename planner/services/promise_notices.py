@@ -14,6 +14,7 @@ from planner.domain.notices import NoticeKind
 from planner.domain.states import PlanState
 from planner.models import AuditEvent, Plan, User
 from planner.selectors.late_reasons import late_reasons_get
+from planner.selectors.plan_promises import promise_map_get
 from planner.selectors.preferences import reading_get
 from planner.selectors.promise_changes import PromiseChange, followed_change_list
 from planner.services.notices import notice_add
@@ -36,7 +37,8 @@ def promise_notices_tell(*, plan_id: int) -> int:
     if plan is None or plan.number is None:
         return 0
     earlier = Plan.objects.filter(site=plan.site, state__in=_NUMBERED, number__lt=plan.number)
-    changes = followed_change_list(site=plan.site, before=earlier.order_by("-number").first(), after=plan)
+    before = promise_map_get(plan=earlier.order_by("-number").first())
+    changes = followed_change_list(site=plan.site, before=before, after=promise_map_get(plan=plan))
     reasons = _late_reasons(plan, changes)
     told = 0
     with transaction.atomic():

@@ -5,10 +5,9 @@ from datetime import timedelta
 from django.db import transaction
 from django.utils import timezone
 
-from planner.domain.permissions import Action
 from planner.domain.webhooks import DeliveryState, wait_after
 from planner.models import WebhookDelivery
-from planner.selectors.access import may_on_site
+from planner.selectors.webhooks import webhook_is_served
 from planner.services.webhook_events import delivery_queue
 from planner.services.webhook_sending import SendingError, send
 from planner.services.webhook_signing import signed_headers
@@ -26,7 +25,7 @@ def delivery_run(*, delivery_id: int) -> None:
     if row is None:
         return
     webhook = row.webhook
-    if webhook.ended_at or not may_on_site(user=webhook.made_by, site=row.site, action=Action.WEBHOOK_CHANGE):
+    if not webhook_is_served(webhook=webhook):
         _end(row, DeliveryState.GIVEN_UP, fault="the webhook's maker may no longer keep it")
         return
     headers = signed_headers(
@@ -53,7 +52,7 @@ def _claimed(delivery_id: int) -> WebhookDelivery | None:
     now = timezone.now()
     with transaction.atomic():
         rows = WebhookDelivery.objects.select_for_update(of=("self",))
-        row = rows.select_related("site", "webhook__made_by").filter(pk=delivery_id).first()
+        row = rows.select_related("site", "webhook__site", "webhook__made_by").filter(pk=delivery_id).first()
         if row is None or row.state != DeliveryState.WAITING or row.next_at > now:
             return None
         row.tries, row.next_at = row.tries + 1, now + CLAIMED_FOR

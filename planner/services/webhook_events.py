@@ -14,6 +14,7 @@ from planner.domain.webhooks import WebhookEvent
 from planner.models import Plan, Site, Webhook, WebhookDelivery
 from planner.selectors.plan_promises import promise_map_get
 from planner.selectors.promise_changes import promises_moved
+from planner.selectors.webhooks import webhooks_asking
 
 DELIVER_TASK = "planner.tasks.deliver_webhook"
 
@@ -33,8 +34,7 @@ def event_add(*, site: Site, event: WebhookEvent, data: Callable[[], Mapping[str
 
     It holds ids, times and numbers: never who did it, nor anything that somebody wrote.
     """
-    kept = Webhook.objects.filter(site=site, ended_at__isnull=True).select_related("site")
-    webhooks = [each for each in kept if event in each.events]
+    webhooks = webhooks_asking(site=site, event=event)
     told = data() if webhooks else None
     for webhook in webhooks if told is not None else ():
         delivery_add(webhook=webhook, event=event, data=told or {})
