@@ -32,9 +32,9 @@ _ON_WRITES = (409, 413, 415)
 IF_MATCH = {
     "name": "If-Match",
     "in": "header",
-    # Not `required`, which would make its lack a malformed request (400): it is answered by 428, RFC 6585.
+    "required": True,
     "schema": {"type": "string"},
-    "description": "needed: the ETag of the thing as it was read; without it the answer is 428",
+    "description": "the ETag of the thing as it was read; without it the answer is 428",
 }
 IDEMPOTENCY_KEY = {
     "name": "Idempotency-Key",
