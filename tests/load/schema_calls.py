@@ -85,7 +85,7 @@ def _mine_with_plan() -> dict[str, str]:
 
 
 def _schema_kept(folder: Path) -> Path:
-    """The schema as a file with the one site that there is, beside the settings; else most calls find none."""
+    """The schema as a file with the one site that there is, and settings beside it; else most find none."""
     from tests.lib.api_schema import api_schema
 
     schema = copy.deepcopy(api_schema())
