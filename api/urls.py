@@ -21,6 +21,7 @@ from api.plans import views as plans
 from api.records import views as records
 from api.shifts.views import Shifts
 from api.sites.views import OneSite, Sites
+from api.stage_runs.taking_back import StageRunTakeBack, TapsTakenBack
 from api.stage_runs.views import OneStageRun, StageRunEnd, StageRuns
 from api.tokens.views import OneToken, Tokens
 from api.tyres.damage import OneDamage, TyreDamage
@@ -90,6 +91,8 @@ on_site: list[URLPattern | URLResolver] = [
     path("plans/<row:plan>/", include(on_plan)),
     path("problems/check/", problems.ProblemCheck.as_view()),
     path("stage-runs/", StageRuns.as_view()),
+    path("stage-runs/taken-back/", TapsTakenBack.as_view()),
+    path("stage-runs/<row:run>/take-back/", StageRunTakeBack.as_view()),
     path("stage-runs/<row:run>/", OneStageRun.as_view()),
     path("stage-runs/<row:run>/finish/", StageRunEnd.as_view()),
     path("stage-problems/", floor.StageProblems.as_view()),

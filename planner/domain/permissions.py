@@ -30,6 +30,7 @@ class Action(StrEnum):
     WORK_ORDER_DATE = "work_order_date"
     WORK_ORDER_DECIDE = "work_order_decide"
     WORK_RECORD = "work_record"
+    OTHERS_TAP_TAKE_BACK = "others_tap_take_back"
     LOT_RECEIVE = "lot_receive"
     SPARES_CHANGE = "spares_change"
     PLAN_BUILD = "plan_build"
@@ -64,6 +65,7 @@ PERMISSIONS: Mapping[Action, frozenset[Role]] = {
     Action.WORK_ORDER_DATE: frozenset({_R.SUPERVISOR, _R.PLANNER}),
     Action.WORK_ORDER_DECIDE: frozenset({_R.SUPERVISOR}),
     Action.WORK_RECORD: frozenset({_R.SUPERVISOR, _R.TECHNICIAN}),
+    Action.OTHERS_TAP_TAKE_BACK: frozenset({_R.SUPERVISOR}),
     Action.LOT_RECEIVE: frozenset({_R.SUPERVISOR, _R.ADMINISTRATOR}),
     Action.SPARES_CHANGE: frozenset({_R.SUPERVISOR, _R.PLANNER, _R.ADMINISTRATOR}),
     Action.PLAN_BUILD: frozenset({_R.SUPERVISOR}),

@@ -52,6 +52,7 @@ from planner.models.site_membership import SiteMembership
 from planner.models.size_class import SizeClass
 from planner.models.skill import Skill
 from planner.models.stage_run import StageRun
+from planner.models.tap_taken_back import TapTakenBack
 from planner.models.technician import Technician
 from planner.models.tyre import Tyre
 from planner.models.tyre_delivery import TyreDelivery
@@ -128,6 +129,7 @@ __all__ = [
     "SizeClass",
     "Skill",
     "StageRun",
+    "TapTakenBack",
     "Technician",
     "Tyre",
     "TyreAlarm",

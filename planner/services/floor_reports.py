@@ -8,11 +8,22 @@ from django.db import transaction
 from django.utils import timezone
 
 from planner.domain.cure_reading import GaugeReading
-from planner.domain.errors import ConflictError, InvalidValueError
+from planner.domain.errors import ConflictError, InvalidValueError, NotFoundError
 from planner.domain.permissions import Action
 from planner.domain.plan import PlannedStage
 from planner.domain.states import StageRunState
-from planner.models import CureReading, Damage, HeaterSet, Position, Site, StageRun, Technician, User
+from planner.domain.taking_back import StageTap
+from planner.models import (
+    CureReading,
+    Damage,
+    HeaterSet,
+    Position,
+    Site,
+    StageRun,
+    TapTakenBack,
+    Technician,
+    User,
+)
 from planner.selectors.access import require_on_site
 from planner.selectors.floor_work import damage_of_job_get, hot_tyre_list
 from planner.services.alarm_notices import problem_tell
@@ -20,6 +31,7 @@ from planner.services.audit import audit_event_add
 from planner.services.cure_readings import cure_reading_add
 from planner.services.injury_photos import injury_photo_add
 from planner.services.stage_runs import stage_run_finish, stage_run_start
+from planner.services.taking_back import stage_tap_take_back
 
 CLOSING_STEPS = ("sets_off", "bags_empty", "pads_clear", "supply_isolated", "people_out")
 
@@ -60,6 +72,17 @@ def stage_end(*, user: User, site: Site, tap: Tap) -> StageRun:
     if run.state == StageRunState.DONE:
         return run
     return stage_run_finish(user=user, run=run, ended_at=max(_not_ahead(tap.at), run.started_at))
+
+
+def stage_take_back(
+    *, user: User, site: Site, damage_id: int, stage: str, tap: StageTap, at: datetime, set_is_safe: bool
+) -> TapTakenBack:
+    """Take back the last tap of an injury: that its stage began, or that it is over."""
+    require_on_site(user=user, site=site, action=Action.WORK_RECORD)
+    run = StageRun.objects.filter(site=site, damage=damage_id, name=stage).first()
+    if run is None:
+        raise NotFoundError(f"no {tap} of {stage} is on record here: it may be taken back already")
+    return stage_tap_take_back(user=user, run=run, tap=tap, at=_not_ahead(at), set_is_safe=set_is_safe)
 
 
 def stage_problem(*, user: User, site: Site, tap: Tap, words: str) -> None:

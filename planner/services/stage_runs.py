@@ -51,7 +51,11 @@ def stage_run_start(
     stage = _next_stage(damage, stage_name)
     _refuse_missing(stage, technicians, position, heater_set)
     with transaction.atomic():
-        _refuse_in_use(damage, position if stage.place_id else None, heater_set if stage.block else None)
+        things_in_use_refuse(
+            damage=damage,
+            position=position if stage.place_id else None,
+            heater_set=heater_set if stage.block else None,
+        )
         if order.state != WorkOrderState.IN_HAND:
             unapproved_refuse(user=user, work_order=order)
             work_order_state_set(user=user, work_order=order, move="start", why=f"{stage_name} begun")
@@ -87,6 +91,18 @@ def stage_run_finish(
         if all(not _stages_left(damage) for damage in run.work_order.damages.all()):
             work_order_state_set(user=user, work_order=run.work_order, move="complete", why="last stage over")
     return run
+
+
+def things_in_use_refuse(*, damage: Damage, position: Position | None, heater_set: HeaterSet | None) -> None:
+    """Raise ConflictError where another tyre's stage goes on at the position or on the set."""
+    running = StageRun.objects.filter(site=damage.site, state=StageRunState.RUNNING).exclude(damage=damage)
+    for thing, found in (
+        (position, running.filter(position=position)),
+        (heater_set, running.filter(heater_set=heater_set)),
+    ):
+        other = found.select_related("work_order").first() if thing is not None else None
+        if other is not None:
+            raise ConflictError(f"{thing} is in use by {other.work_order} ({other.name})")
 
 
 def _order(damage: Damage) -> WorkOrder:
@@ -129,14 +145,3 @@ def _refuse_missing(
         raise InvalidValueError(f"{stage.name} needs a position: say which")
     if stage.block and heater_set is None:
         raise InvalidValueError(f"{stage.name} needs a heater set: say which")
-
-
-def _refuse_in_use(damage: Damage, position: Position | None, heater_set: HeaterSet | None) -> None:
-    running = StageRun.objects.filter(site=damage.site, state=StageRunState.RUNNING).exclude(damage=damage)
-    for thing, found in (
-        (position, running.filter(position=position)),
-        (heater_set, running.filter(heater_set=heater_set)),
-    ):
-        other = found.select_related("work_order").first() if thing is not None else None
-        if other is not None:
-            raise ConflictError(f"{thing} is in use by {other.work_order} ({other.name})")

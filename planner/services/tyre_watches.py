@@ -69,6 +69,18 @@ def watch_hand_over(*, user: User, site: Site, damage_id: int, to: str) -> None:
         )  # fmt: skip
 
 
+def watch_end_unneeded(*, user: User, damage: Damage, at: datetime) -> None:
+    """End the watch over a tyre that is no longer hot, where there is one; whoever may was asked already."""
+    watch = _open(damage)
+    if watch is not None:
+        watch.signed_off_at = max(at, watch.signed_on_at)
+        watch.save(update_fields=["signed_off_at"])
+        audit_event_add(
+            site=damage.site, user=user, action="watch_sign_off", row=watch,
+            what=f"no longer hot: {watch}",
+        )  # fmt: skip
+
+
 def _person(user: User, site: Site, code: str) -> Technician:
     """The technician, who is the user: only a supervisor signs for others."""
     require_on_site(user=user, site=site, action=Action.WORK_RECORD)

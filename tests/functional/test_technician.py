@@ -7,7 +7,16 @@ from django.utils import timezone
 from playwright.sync_api import Page, expect
 from pytest_django.live_server_helper import LiveServer
 
-from planner.models import AuditEvent, CureReading, HeaterSet, InjuryPhoto, Plan, StageRun, WorkOrder
+from planner.models import (
+    AuditEvent,
+    CureReading,
+    HeaterSet,
+    InjuryPhoto,
+    Plan,
+    StageRun,
+    TapTakenBack,
+    WorkOrder,
+)
 from planner.selectors.floor_work import damage_of_job_get
 from planner.selectors.plans import plan_content_get
 from tests.functional.conftest import Demo, Shown, SignIn
@@ -39,6 +48,39 @@ def test_a_shift_with_a_minute_without_network(
     page.get_by_role("button", name="Yes").click()
     expect(page.get_by_role("button", name="Done")).to_be_hidden()
     assert not StageRun.objects.filter(state="running").exists()
+
+
+def test_a_slip_is_taken_back_though_the_network_is_down(
+    demo: Demo, live_server: LiveServer, sign_in: SignIn, shown: Shown
+) -> None:
+    page = sign_in(demo.technician_with_work(demo.published()))
+    page.goto(f"{live_server.url}/at/halfmoon/floor/")
+    page.context.set_offline(True)
+    page.get_by_role("button", name="Start").first.click()
+    # Taken back on the tablet, before the server has heard of the start.
+    _take_back(page, "Not begun after all")
+    expect(page.get_by_text("Taps wait for the network and will be sent by themselves: 2")).to_be_visible()
+    page.context.set_offline(False)
+    expect(page.get_by_text("has not begun.")).to_be_visible(timeout=15000)
+    assert TapTakenBack.objects.get().tap == "start"
+    assert not StageRun.objects.filter(state="running").exists()
+    page.get_by_role("button", name="Start").first.click()
+    page.get_by_role("button", name="Done").click()
+    page.get_by_role("button", name="Yes").click()
+    # The card shows the next stage now, and that the one before may not be done after all.
+    _take_back(page, "goes on after all")
+    expect(page.get_by_text("goes on.", exact=False)).to_be_visible()
+    expect(page.get_by_role("button", name="Done")).to_be_visible()
+    shown("technician-taken-back")
+    _touch_sizes(page)
+    assert StageRun.objects.filter(state="running").count() == 1
+    assert not StageRun.objects.filter(state="running", ended_at__isnull=False).exists()
+
+
+def _take_back(page: Page, name: str) -> None:
+    page.locator("#floor-body").get_by_role("button", name=name).first.click()
+    expect(page.get_by_text("stays on record")).to_be_visible()
+    page.get_by_role("button", name="Yes").click()
 
 
 def _touch_sizes(page: Page) -> None:

@@ -19,5 +19,7 @@ STAGE_RUN_STATES = StateTable(
     moves={
         (StageRunState.RUNNING, "finish"): StageRunState.DONE,
         (StageRunState.RUNNING, "stop"): StageRunState.STOPPED,
+        # A slip of the hand; a start that was one leaves no run behind.
+        (StageRunState.DONE, "take_back_end"): StageRunState.RUNNING,
     },
 )

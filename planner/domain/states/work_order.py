@@ -36,6 +36,9 @@ WORK_ORDER_STATES = StateTable(
         (_S.IN_HAND, "complete"): _S.REPAIRED,
         # The casing is judged again once the damage is cut open, so work in hand can still end early.
         (_S.IN_HAND, "reject"): _S.REJECTED,
+        # A tap on the floor was a slip of the hand: its first start, or its last end.
+        (_S.IN_HAND, "take_back_start"): _S.TO_REPAIR,
+        (_S.REPAIRED, "take_back_end"): _S.IN_HAND,
     },
 )
 

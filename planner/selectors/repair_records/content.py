@@ -15,6 +15,7 @@ from planner.models import (
     Inspection,
     MaterialUse,
     StageRun,
+    TapTakenBack,
     TyreWatch,
     User,
     WorkOrder,
@@ -42,12 +43,15 @@ def record_content(*, order: WorkOrder) -> Words:
     sets = sets_on_record(order=order)
     figures = cure_figures_by_damage(site=order.site, damages=damages, sets=sets)
     spreads = cure_spreads_by_damage(site=order.site, damages=damages, sets=sets)
+    taken_back = [_taken_back(tap) for tap in _taps_taken_back(order)]
     return {
         "site": {"name": order.site.name, "time_zone": order.site.time_zone},
         "order": _order(order),
         "tyre": _tyre(order),
         "injuries": [_injury(each, figures.get(each.pk), spreads.get(each.pk)) for each in damages],
         "stages": [_stage(run) for run in runs],
+        # Only where there is one: what was signed before knew no such list, and stays unchanged.
+        **({"taken_back": taken_back} if taken_back else {}),
         "watches": [_watch(watch) for watch in _watches(damages)],
         "materials": [_use(use) for use in _uses(order)],
         "sets": _sets(runs),
@@ -145,6 +149,24 @@ def _stage(run: StageRun) -> Words:
         "started_at": instant(run.started_at),
         "ended_at": instant(run.ended_at),
         "note": run.note,
+    }
+
+
+def _taps_taken_back(order: WorkOrder) -> list[TapTakenBack]:
+    return list(order.taps_taken_back.select_related("tapped_by", "taken_back_by"))
+
+
+def _taken_back(tap: TapTakenBack) -> Words:
+    return {
+        "injury": tap.damage_id,
+        "stage": tap.stage,
+        "tap": tap.tap,
+        "tapped_at": instant(tap.tapped_at),
+        "tapped_by": None if tap.tapped_by is None else person(tap.tapped_by),
+        "taken_back_at": instant(tap.taken_back_at),
+        "taken_back_by": person(tap.taken_back_by),
+        "set_is_safe": tap.set_is_safe,
+        "why": tap.why,
     }
 
 

@@ -32,7 +32,11 @@ def alarm(request: HttpRequest, here: Here) -> HttpResponse:
 def attend(here: Here, told: QueryDict, at: datetime) -> str:
     """Attend the tyre, or take it over from whoever asked."""
     watch = watch_sign_on(
-        user=here.user, site=here.site, damage_id=_damage(told), technician=told.get("technician", ""), now=at
+        user=here.user,
+        site=here.site,
+        damage_id=damage_told(told),
+        technician=told.get("technician", ""),
+        now=at,
     )
     return _("%(name)s attends it now.") % {"name": watch.technician}
 
@@ -47,17 +51,20 @@ def attend_begun(here: Here, told: QueryDict, at: datetime) -> str:
 
 def leave(here: Here, told: QueryDict, at: datetime) -> str:
     """Leave the tyre."""
-    watch_sign_off(user=here.user, site=here.site, damage_id=_damage(told), now=at)
+    watch_sign_off(user=here.user, site=here.site, damage_id=damage_told(told), now=at)
     return _("Signed off. Until somebody signs on, every open page shows the alarm.")
 
 
 def hand_over(here: Here, told: QueryDict) -> str:
     """Ask somebody to take the tyre over."""
-    watch_hand_over(user=here.user, site=here.site, damage_id=_damage(told), to=told.get("technician", ""))
+    watch_hand_over(
+        user=here.user, site=here.site, damage_id=damage_told(told), to=told.get("technician", "")
+    )
     return _("Stay with it until they have accepted by their own name.")
 
 
-def _damage(told: QueryDict) -> int:
+def damage_told(told: QueryDict) -> int:
+    """The key of the injury that a tap names."""
     try:
         return int(told.get("damage", ""))
     except ValueError as fault:

@@ -16,6 +16,7 @@ from planner.selectors.floor_work import FloorJob, floor_job_map
 from planner.selectors.job_limits import JobLimits, job_limits_get
 from planner.selectors.nouns import CureReading, StageRun
 from planner.selectors.plans import PlanContent
+from planner.selectors.stage_taps import LastTap
 from planner.web.cautions import CAUTIONS
 from planner.web.here import Here
 from planner.web.limit_cautions import limit_cautions
@@ -50,6 +51,7 @@ class Card:
     is_read: bool
     read_last: CureReading | None
     read_by: datetime | None
+    last_tap: LastTap | None
     now: datetime
 
     @property
@@ -84,9 +86,13 @@ def cards_of(
     content: PlanContent,
     wanted: Collection[str],
     attended: Collection[AttendedTyre],
+    taps: Collection[LastTap],
     now: datetime,
 ) -> list[Card]:
-    """A card for each of the jobs that has a stage left; what runs comes first."""
+    """A card for each of the jobs that has a stage left; what runs comes first.
+
+    `taps` are those that the reader may take back; each stands on its tyre's card.
+    """
     planned = [job for job in content.plan.schedule.jobs if job.id in wanted]
     desk = _Desk(
         here=here,
@@ -101,6 +107,7 @@ def cards_of(
             for each in attended
             if each.is_attended and each.watch
         },
+        taps={tap.run.damage_id: tap for tap in taps},
     )
     cards = [_card(desk, job, at) for job in planned if (at := _open_stage(desk, job)) is not None]
     return sorted(cards, key=lambda card: (card.running_since is None, card.start))
@@ -129,6 +136,7 @@ class _Desk:
     jobs: Mapping[str, FloorJob]
     limits: JobLimits
     attendants: Mapping[int, str]
+    taps: Mapping[int, LastTap]
 
     def at(self, minute: int) -> datetime:
         return local_time(self.problem.origin, minute, self.here.zone)
@@ -162,6 +170,7 @@ def _card(desk: _Desk, planned: PlannedJob, at: int) -> Card:
         is_read=run is not None and stage.heater_set is not None,
         read_last=kept.read_last,
         read_by=_read_by(run, kept.read_last, limits) if look in _HOT else None,
+        last_tap=desk.taps.get(kept.damage.pk),
         now=desk.now,
     )
 

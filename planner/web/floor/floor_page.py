@@ -17,6 +17,7 @@ from planner.selectors.overrun_effects import OverrunEffect, overrun_effect_list
 from planner.selectors.overruns import overrun_list
 from planner.selectors.plan_builds import plan_build_open_get
 from planner.selectors.plans import PlanContent, plan_content_get, plan_published_get
+from planner.selectors.stage_taps import last_tap_list
 from planner.web.cautions import DEFERENCE
 from planner.web.entrance.own_day import own_sheet
 from planner.web.floor.cards import cards_of, jobs_of_day, own_jobs
@@ -43,15 +44,22 @@ def floor(request: HttpRequest, here: Here) -> HttpResponse:
     people = attendants_get(user=here.user, site=here.site, now=now)
     me = people.of_user(here.user)
     attended = attended_tyre_list(user=here.user, site=here.site, now=now)
+    taps = last_tap_list(user=here.user, site=here.site, now=now)
     context: dict[str, Any] = {"plan": plan, "now": now, "people": people, "me": me, "attended": attended}
     if plan is not None:
         content = plan_content_get(plan=plan)
         own = own_sheet(here, plan, now) if me else None
         wanted = own_jobs(own) if own else set() if me else jobs_of_day(content, _end_of_day(now))
-        context |= {"own": own, "cards": cards_of(here, content, wanted, attended, now)}
+        cards = cards_of(here, content, wanted, attended, taps, now)
+        context |= {"own": own, "cards": cards}
+        shown = {card.damage for card in cards}
+        taps = [tap for tap in taps if tap.run.damage_id not in shown]
         context |= _overruns(here, plan, content, now)
     template = "floor/body.html" if getattr(request, "htmx", False) else "floor/floor.html"
-    return show(request, here, template, "floor", deference=DEFERENCE, problem_words=PROBLEM_WORDS, **context)
+    return show(
+        request, here, template, "floor", deference=DEFERENCE, problem_words=PROBLEM_WORDS,
+        taps=taps, **context,
+    )  # fmt: skip
 
 
 def _overruns(here: Here, plan: Plan, content: PlanContent, now: datetime) -> dict[str, Any]:

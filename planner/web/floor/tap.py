@@ -14,6 +14,7 @@ from django.views.decorators.http import require_POST
 from planner.domain.errors import InvalidValueError, NotFoundError, UserError
 from planner.domain.permissions import Action
 from planner.domain.plan import PlannedStage
+from planner.domain.taking_back import StageTap
 from planner.selectors.plans import plan_content_get, plan_published_get
 from planner.selectors.reading_units import gauge_reading
 from planner.services import floor_reports
@@ -51,7 +52,26 @@ def _record(here: Here, told: QueryDict) -> str:
             return attending.leave(here, told, at)
         case "hand-over":
             return attending.hand_over(here, told)
+        case "take-back":
+            return _taken_back(here, told, at)
     return _record_stage(here, told, at)
+
+
+def _taken_back(here: Here, told: QueryDict, at: datetime) -> str:
+    """By injury and stage: a plan that was published since may no longer hold the stage."""
+    try:
+        tap = StageTap(told.get("tap", ""))
+    except ValueError as fault:
+        raise NotFoundError(_("no tap was named: load the page again")) from fault
+    row = floor_reports.stage_take_back(
+        user=here.user, site=here.site, damage_id=attending.damage_told(told), stage=told.get("stage", ""),
+        tap=tap, at=at, set_is_safe=told.get("safe") == "yes",
+    )  # fmt: skip
+    words = {
+        StageTap.START: _("Taken back: %(stage)s of %(order)s has not begun."),
+        StageTap.END: _("Taken back: %(stage)s of %(order)s goes on."),
+    }
+    return words[tap] % {"stage": row.stage, "order": row.work_order}
 
 
 def _record_stage(here: Here, told: QueryDict, at: datetime) -> str:

@@ -39,6 +39,7 @@ class InjuryView:
     readings: list[dict[str, Any]]
     stages: list[dict[str, Any]]
     watches: list[dict[str, Any]]
+    taken_back: list[dict[str, Any]]
 
 
 def injury_views(here: Here, record: RepairRecord, *, paper: bool) -> list[InjuryView]:
@@ -57,6 +58,9 @@ def injury_views(here: Here, record: RepairRecord, *, paper: bool) -> list[Injur
             readings=[each for each in record.content.get("readings", []) if each["injury"] == injury["id"]],
             stages=[stage for stage in record.content["stages"] if stage["injury"] == injury["id"]],
             watches=[each for each in record.content.get("watches", []) if each["injury"] == injury["id"]],
+            taken_back=[
+                each for each in record.content.get("taken_back", []) if each["injury"] == injury["id"]
+            ],
         )
         for injury in record.content["injuries"]
     ]

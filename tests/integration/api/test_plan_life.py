@@ -107,3 +107,22 @@ def test_a_technician_begins_and_ends_a_stage(mine: Mine) -> None:
     ended = technician.post(f"{path}finish/", {}, if_match=run["ETag"])
     assert told(ended)["state"] == "done"
     assert told(ended)["started_at"] <= told(ended)["ended_at"]
+
+
+def test_a_technician_takes_a_slip_back(mine: Mine) -> None:
+    damage = mine.order("T-1").damages.get()
+    technician = caller(mine.users["technician"])
+    begun = {"tyre": damage.tyre_id, "damage": damage.pk, "stage": "Skive"}
+    begun |= {"technicians": ["T1"], "position": "P1"}
+    run = technician.post("sites/ridge/stage-runs/", begun)
+    path = f"sites/ridge/stage-runs/{told(run)['id']}/"
+    wrong = technician.post(f"{path}take-back/", {"tap": "end"}, if_match=run["ETag"])
+    assert (wrong.status_code, told(wrong)["code"]) == (409, "conflict")
+    back = {"tap": "start", "why": "wrong tyre"}
+    taken = technician.post(f"{path}take-back/", back, if_match=run["ETag"], idempotency_key="back-1")
+    again = technician.post(f"{path}take-back/", back, if_match=run["ETag"], idempotency_key="back-1")
+    assert (taken.status_code, told(again)) == (201, told(taken))
+    assert technician.get(path).status_code == 404
+    (row,) = told(technician.get("sites/ridge/stage-runs/taken-back/?work_order=1"))["results"]
+    assert (row["stage"], row["tap"], row["why"]) == ("Skive", "start", "wrong tyre")
+    assert row["taken_back_by"] == mine.users["technician"].username

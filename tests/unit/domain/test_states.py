@@ -12,7 +12,9 @@ def test_a_move_leads_on() -> None:
 
 
 def test_a_move_from_elsewhere_is_refused_and_names_the_open_ones() -> None:
-    with pytest.raises(WrongStateError, match=r"in hand cannot hold \(possible now: complete, reject\)"):
+    with pytest.raises(
+        WrongStateError, match=r"in hand cannot hold \(possible now: complete, reject, take back start\)"
+    ):
         WORK_ORDER_STATES.after("in_hand", "hold")
 
 

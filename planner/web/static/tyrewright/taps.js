@@ -2,7 +2,7 @@
 "use strict";
 
 const SHELF = "tyrewright:taps";
-const TOLD = ["job", "stage", "damage", "technician"];
+const TOLD = ["job", "stage", "damage", "technician", "tap", "safe"];
 let sending = false;
 
 const shelf = () => JSON.parse(localStorage.getItem(SHELF) || "[]");
@@ -31,8 +31,16 @@ function tapOf(button) {
 function add(button, told) {
   keep([...shelf(), { ...tapOf(button), ...told }]);
   button.disabled = true;
-  button.closest(".tyre-card, .tyre-card-line").classList.add("tap-waits");
+  const card = button.closest(".tyre-card, .tyre-card-line");
+  card.classList.add("tap-waits");
+  offerBack(card, button.dataset.tapAction);
   send();
+}
+
+// What was tapped by mistake can be taken back before the server has heard of it: both are then sent, in their order.
+function offerBack(card, action) {
+  if (!card.querySelector(`[data-undoes="${action}"]`)) return;
+  for (const each of card.querySelectorAll('[data-tap-action="take-back"]')) each.hidden = each.dataset.undoes !== action;
 }
 
 async function post(tap) {
