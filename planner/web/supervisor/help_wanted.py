@@ -9,7 +9,7 @@ from django.views.decorators.http import require_POST
 from planner.domain.durations import hours_minutes
 from planner.domain.permissions import Action
 from planner.selectors.lever_answers import lever_question_get, lever_trial_list
-from planner.selectors.nouns import LeverTrialRow, Plan
+from planner.selectors.nouns import LeverQuestion, LeverTrialRow, Plan
 from planner.selectors.plans import PlanContent, plan_content_get, plan_get
 from planner.services.lever_questions import levers_ask, levers_cancel
 from planner.web.here import Here, show, site_page
@@ -20,12 +20,15 @@ from planner.web.timeline.ruler import local_time
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LeverRow:
-    """One lever in the names of the bay; `gain` is less lateness for each tyre on average."""
+    """One lever in the names of the bay; `gain` is less lateness for each tyre on average.
+
+    `at_most` is the gain that no search of whatever length could beat; empty where it is reached already.
+    """
 
     words: str
     trial: LeverTrialRow
     gain: str
-    uncertain: str
+    at_most: str
 
 
 @site_page(Action.SITE_READ)
@@ -57,11 +60,14 @@ def help_cancel(request: HttpRequest, here: Here, plan_id: int) -> HttpResponse:
 def _part(request: HttpRequest, here: Here, row: Plan) -> HttpResponse:
     question = lever_question_get(user=here.user, plan=row)
     trials = lever_trial_list(question=question) if question else []
+    done = [trial for trial in trials if trial.state == "done"]
     return show(
         request, here, "supervisor/help.html", row=row, question=question,
         lever_rows=lever_rows(here, row, trials) if trials else [],
         is_open=question is not None and question.state in ("queued", "running"),
-        tried=sum(trial.state == "done" for trial in trials),
+        tried=len(done),
+        as_it_is=_in_time_as_it_is(done),
+        whole=_whole(question, trials) if question else "",
     )  # fmt: skip
 
 
@@ -75,10 +81,25 @@ def lever_rows(here: Here, row: Plan, trials: list[LeverTrialRow]) -> list[Lever
             words=breach_words(trial.words, names, clock),
             trial=trial,
             gain=_for_each_tyre(content, trial.lateness_gain),
-            uncertain=_for_each_tyre(content, trial.gap),
+            at_most=_at_most(content, trial),
         )
         for trial in trials
     ]
+
+
+def _whole(question: LeverQuestion, trials: list[LeverTrialRow]) -> str:
+    """About how long until every lever was tried, after the bay as it is; starting up takes as long again."""
+    return hours_minutes(max(1, round(2 * question.seconds * (len(trials) + 1) / 60)))
+
+
+def _in_time_as_it_is(done: list[LeverTrialRow]) -> int | None:
+    """Tyres in time of the bay as it is, searched as long; None until a trial was set beside it."""
+    first = next((trial for trial in done if trial.tyres_in_time is not None), None)
+    return None if first is None else (first.tyres_in_time or 0) - (first.tyres_gain or 0)
+
+
+def _at_most(content: PlanContent, trial: LeverTrialRow) -> str:
+    return "" if not trial.gap else _for_each_tyre(content, (trial.lateness_gain or 0) + trial.gap)
 
 
 def _for_each_tyre(content: PlanContent, lateness: int | None) -> str:
