@@ -107,6 +107,12 @@ def test_a_page_size_that_is_none_is_told(mine: Mine, supervisor: Caller, size: 
     assert supervisor.get("sites/ridge/tyres/?page_size=200").status_code == 200
 
 
-@pytest.mark.parametrize("page", ["0", "-1", "x", "2", "9" * 5000])
-def test_a_page_that_is_none_is_told(mine: Mine, supervisor: Caller, page: str) -> None:
+@pytest.mark.parametrize("page", ["0", "-1", "x", "last", "", "٣"])
+def test_a_page_that_is_no_number_is_told(mine: Mine, supervisor: Caller, page: str) -> None:
+    refused = supervisor.get(f"sites/ridge/tyres/?page={page}")
+    assert (refused.status_code, told(refused)["faults"][0]["place"]) == (422, "page")
+
+
+@pytest.mark.parametrize("page", ["2", "9" * 5000])
+def test_there_is_no_page_past_the_last(mine: Mine, supervisor: Caller, page: str) -> None:
     assert supervisor.get(f"sites/ridge/tyres/?page={page}").status_code == 404
