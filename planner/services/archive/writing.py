@@ -1,5 +1,6 @@
 """Writing an archive from one state of the database."""
 
+import errno
 import os
 from pathlib import Path
 from typing import Any
@@ -17,19 +18,33 @@ def archive_write(*, path: Path, site: Site | None = None) -> Manifest:
     """Write everything, or one site and the people it names, into a new file that only its owner reads.
 
     The rows are those of one moment, whoever writes meanwhile. Raises FileExistsError where the file is
-    there; a failed write leaves none.
+    there; a failed write leaves none. The name is given once all of it is on the disk: who is killed in the
+    middle leaves a `.part`, which the next one writes over.
     """
-    outer = not connection.in_atomic_block
-    file = os.fdopen(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "wb")
+    if path.exists():
+        raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST), str(path))
+    part = path.with_name(f"{path.name}.part")
     try:
-        with file, ZipFile(file, "w", ZIP_DEFLATED) as archive, transaction.atomic():
+        manifest = _written(part, site)
+        part.replace(path)
+    except BaseException:
+        part.unlink(missing_ok=True)
+        raise
+    return manifest
+
+
+def _written(part: Path, site: Site | None) -> Manifest:
+    outer = not connection.in_atomic_block
+    file = os.fdopen(os.open(part, os.O_WRONLY | os.O_CREAT | os.O_TRUNC | os.O_NOFOLLOW, 0o600), "wb")
+    with file:
+        with ZipFile(file, "w", ZIP_DEFLATED) as archive, transaction.atomic():
             if outer and connection.vendor == "postgresql":
                 with connection.cursor() as cursor:
                     cursor.execute("set transaction isolation level repeatable read read only")
-            return _write(archive, site)
-    except BaseException:
-        path.unlink()
-        raise
+            manifest = _write(archive, site)
+        file.flush()
+        os.fsync(file.fileno())
+    return manifest
 
 
 def _write(archive: ZipFile, site: Site | None) -> Manifest:

@@ -141,3 +141,24 @@ def test_another_release_is_named(mine: Mine, tmp_path: Path) -> None:
         cursor.execute("delete from django_migrations where name = '0003_fleet'")
     with pytest.raises(ConflictError, match=r"another release \(planner\.0003_fleet\)"):
         archive_restore(path=tmp_path / "all.zip")
+
+
+def test_an_archive_has_its_name_only_once_it_is_whole(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path, part = tmp_path / "kept.zip", tmp_path / "kept.zip.part"
+    part.write_bytes(b"what a killed backup left")
+
+    def broken(*_: object) -> None:
+        assert part.exists() and not path.exists()
+        raise OSError("the disk is full")
+
+    with monkeypatch.context() as patch:
+        patch.setattr("planner.services.archive.writing._write", broken)
+        with pytest.raises(OSError, match="disk is full"):
+            archive_write(path=path)
+    assert list(tmp_path.iterdir()) == []
+    archive_write(path=path)
+    assert list(tmp_path.iterdir()) == [path]
+    with pytest.raises(FileExistsError):
+        archive_write(path=path)
