@@ -4,6 +4,7 @@ from celery import shared_task
 from django.conf import settings
 
 from planner.services.lever_trials import lever_baseline_run, lever_trial_run
+from planner.services.lost_work import lost_work_resume
 from planner.services.notice_mail import notice_mail
 from planner.services.plan_build_run import plan_build_run
 from planner.services.plan_builds import plan_build_reap
@@ -24,6 +25,12 @@ def build_plan(build_id: int) -> None:
 def reap_builds() -> None:
     """End builds whose worker died, or that nobody took up; each minute by the clock of `beat`."""
     plan_build_reap()
+
+
+@shared_task(name="planner.tasks.resume_work", ignore_result=True)
+def resume_work() -> None:
+    """Go on with what was lost with its worker or the queue; each minute by the clock of `beat`."""
+    lost_work_resume()
 
 
 @shared_task(name="planner.tasks.replay_plan")

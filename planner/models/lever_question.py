@@ -3,6 +3,7 @@
 from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
+from django.utils import timezone
 
 from planner.domain.states import PlanBuildState
 from planner.models.base import SiteOwned, choices_of, one_of
@@ -16,6 +17,9 @@ class LeverQuestion(SiteOwned):
     state = models.CharField(max_length=12, choices=choices_of(PlanBuildState), default=PlanBuildState.QUEUED)
     asked_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     asked_at = models.DateTimeField()
+    heard_at = models.DateTimeField(
+        default=timezone.now, help_text="when a worker last told that it is at it, else when it was asked"
+    )
     seconds = models.PositiveSmallIntegerField(
         default=8, validators=[MinValueValidator(1), MaxValueValidator(120)], help_text="for each lever"
     )

@@ -1,7 +1,5 @@
 """Asking what would help a plan, and cancelling the answer."""
 
-from datetime import timedelta
-
 from celery import current_app
 from django.db import transaction
 from django.utils import timezone
@@ -11,20 +9,17 @@ from planner.domain.states import PLAN_BUILD_STATES, PlanBuildState
 from planner.models import LeverQuestion, LeverTrialRow, Plan, User
 from planner.selectors.access import require_on_site
 from planner.selectors.plans import plan_content_get
+from planner.services.lever_endings import BASELINE_TASK, OPEN, levers_resume
 from planner.services.rows import row_add
 from planner.solver.levers import levers_for
-
-BASELINE_TASK = "planner.tasks.lever_baseline"
-_OPEN = (PlanBuildState.QUEUED, PlanBuildState.RUNNING)
-_DEAD_AFTER = timedelta(minutes=15)
 
 
 def levers_ask(*, user: User, plan: Plan, seconds: int = 8) -> LeverQuestion:
     """Have every lever of the plan's bay tried, each by a task of its own; an open question is given back."""
     require_on_site(user=user, site=plan.site, action=Action.PLAN_BUILD)
-    _end_dead(plan)
+    levers_resume(plan=plan)
     with transaction.atomic():
-        known = LeverQuestion.objects.filter(plan=plan, state__in=_OPEN).first()
+        known = LeverQuestion.objects.filter(plan=plan, state__in=OPEN).first()
         if known is not None:
             return known
         question = LeverQuestion(
@@ -50,18 +45,3 @@ def levers_cancel(*, user: User, question: LeverQuestion) -> None:
             row.state = PLAN_BUILD_STATES.after(row.state, "cancel")
         row.save(update_fields=["cancel_requested", "state"])
         row.trials.filter(state=PlanBuildState.QUEUED).update(state=PlanBuildState.CANCELLED)
-
-
-def levers_settle(question_id: int) -> None:
-    """Count the question as done once no trial is open any more."""
-    row = LeverQuestion.objects.select_for_update().get(pk=question_id)
-    if not row.trials.filter(state__in=_OPEN).exists() and PLAN_BUILD_STATES.allows(row.state, "finish"):
-        row.state = PLAN_BUILD_STATES.after(row.state, "finish")
-        row.save(update_fields=["state"])
-
-
-def _end_dead(plan: Plan) -> None:
-    """A worker that died leaves its question open: nobody should wait for it."""
-    old = LeverQuestion.objects.filter(plan=plan, state__in=_OPEN, asked_at__lt=timezone.now() - _DEAD_AFTER)
-    LeverTrialRow.objects.filter(question__in=old, state__in=_OPEN).update(state=PlanBuildState.FAILED)
-    old.update(state=PlanBuildState.FAILED)

@@ -4,36 +4,48 @@ from dataclasses import replace
 
 from celery import current_app, group
 from django.db import transaction
+from django.utils import timezone
 
 from planner.domain.states import PLAN_BUILD_STATES, PlanBuildState
 from planner.models import LeverQuestion, LeverTrialRow
 from planner.scheduling.plan_format import plan_read, plan_write
 from planner.scheduling.score import score
 from planner.selectors.plans import plan_content_get
-from planner.services.cancel_watch import CancelWatch
-from planner.services.lever_questions import levers_settle
+from planner.services.lever_endings import TRIAL_TASK, levers_fail, levers_settle
+from planner.services.lever_watch import LeverWatch
 from planner.solver.levers import LeverTrial, baseline_solve, lever_named, lever_try
 from planner.solver.limits import SolveLimits
-
-TRIAL_TASK = "planner.tasks.lever_trial"
 
 
 def lever_baseline_run(*, question_id: int) -> None:
     """Search the unchanged bay as long as each lever will be, then queue the levers; safe to run twice."""
     queued = LeverQuestion.objects.filter(pk=question_id, state=PlanBuildState.QUEUED)
-    if not queued.update(state=PLAN_BUILD_STATES.after(PlanBuildState.QUEUED, "run")):
+    running = PLAN_BUILD_STATES.after(PlanBuildState.QUEUED, "run")
+    if not queued.update(state=running, heard_at=timezone.now()):
         return
     question = LeverQuestion.objects.select_related("plan").get(pk=question_id)
+    try:
+        baseline = _baseline(question)
+    except Exception:
+        levers_fail(question_id)
+        raise
+    with transaction.atomic():
+        question.baseline_json, question.heard_at = baseline, timezone.now()
+        question.save(update_fields=["baseline_json", "heard_at"])
+        waiting = list(question.trials.filter(state=PlanBuildState.QUEUED).values_list("pk", flat=True))
+        trials = group(current_app.signature(TRIAL_TASK, args=[pk]) for pk in waiting)
+        transaction.on_commit(trials.apply_async, robust=True)
+
+
+def _baseline(question: LeverQuestion) -> str:
+    """The plan of the bay as it is, written down."""
     content = plan_content_get(plan=question.plan)
-    with CancelWatch(lambda: _is_cancelled(question_id)) as watch:
+    with LeverWatch(question.pk) as watch:
         found = baseline_solve(
             content.problem, content.plan.schedule, limits=_limits(question), stop=watch.stop
         )
     plan = replace(content.plan, schedule=found, score=score(content.problem, found.jobs))
-    question.baseline_json = plan_write(plan, content.problem).decode()
-    question.save(update_fields=["baseline_json"])
-    waiting = question.trials.filter(state=PlanBuildState.QUEUED).values_list("pk", flat=True)
-    group(current_app.signature(TRIAL_TASK, args=[pk]) for pk in waiting).apply_async()
+    return plan_write(plan, content.problem).decode()
 
 
 def lever_trial_run(*, trial_id: int) -> None:
@@ -42,6 +54,7 @@ def lever_trial_run(*, trial_id: int) -> None:
     if not queued.update(state=PLAN_BUILD_STATES.after(PlanBuildState.QUEUED, "run")):
         return
     row = LeverTrialRow.objects.select_related("question__plan").get(pk=trial_id)
+    LeverQuestion.objects.filter(pk=row.question_id).update(heard_at=timezone.now())
     try:
         told = _tried(row)
     except Exception:
@@ -54,7 +67,7 @@ def _tried(row: LeverTrialRow) -> LeverTrial:
     question = row.question
     content = plan_content_get(plan=question.plan)
     baseline = plan_read(question.baseline_json.encode(), content.problem).schedule
-    with CancelWatch(lambda: _is_cancelled(question.pk)) as watch:
+    with LeverWatch(question.pk) as watch:
         return lever_try(
             content.problem, content.plan.schedule, lever_named(content.problem, row.lever),
             baseline=baseline, limits=_limits(question), stop=watch.stop,

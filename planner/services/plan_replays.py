@@ -4,7 +4,9 @@ from collections.abc import Mapping
 from datetime import UTC, datetime, timedelta
 
 from celery import current_app
+from django.core.cache import cache
 from django.db import transaction
+from django.db.models import Q
 from django.utils import timezone
 
 from planner.domain.permissions import Action
@@ -19,6 +21,8 @@ from planner.selectors.stage_spreads import stage_spreads_get
 REPLAY_TASK = "planner.tasks.replay_plan"
 REPLAYS = 2000
 _SEED = 0
+RESUMED_WITHIN = timedelta(hours=1)
+_LOST_AFTER, _AGAIN_EVERY_SECONDS = timedelta(minutes=3), 600
 
 
 def plan_replay_ask(*, user: User, plan: Plan) -> None:
@@ -40,6 +44,20 @@ def plan_replay_run(*, plan_id: int, replays: int = REPLAYS) -> PlanReplay | Non
     odds = odds_for(content.problem, content.plan.schedule, spreads=spreads, replays=replays, seed=_SEED)
     measured = sorted({stage for _, stage in spreads})
     return _stored(plan, content.problem.origin, odds, measured, replays)
+
+
+def plan_replays_resume() -> int:
+    """Queue again the replays that were lost with their worker or the queue, for an hour; how many."""
+    now = timezone.now()
+    lately = (now - RESUMED_WITHIN, now - _LOST_AFTER)
+    built = Q(state=PlanState.DRAFT, build__isnull=False, made_at__range=lately)
+    published = Q(state=PlanState.PUBLISHED, published_at__range=lately)
+    lost = Plan.objects.filter(built | published, replay=None).values_list("pk", flat=True)
+    # One that takes long is not begun anew each minute; a lost cache only makes it more often.
+    again = [pk for pk in lost if cache.add(f"replay-again:{pk}", True, _AGAIN_EVERY_SECONDS)]
+    for pk in again:
+        current_app.send_task(REPLAY_TASK, args=[pk])
+    return len(again)
 
 
 def _by_stage(problem: BayProblem, own: Mapping[str, Spread]) -> dict[tuple[str, str], Spread]:

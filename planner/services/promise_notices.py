@@ -1,9 +1,10 @@
 """Telling followers what a published plan promises otherwise than the one before it."""
 
-from datetime import datetime
+from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from celery import current_app
+from django.core.cache import cache
 from django.db import transaction
 from django.utils import timezone, translation
 from django.utils.formats import date_format
@@ -21,11 +22,29 @@ from planner.services.notices import notice_add
 
 TELL_TASK = "planner.tasks.tell_promises"
 _NUMBERED = (PlanState.PUBLISHED, PlanState.SUPERSEDED)
+_LOST_AFTER, _FORGOTTEN_AFTER = timedelta(minutes=3), timedelta(hours=1)
 
 
 def promise_notices_ask(*, plan: Plan) -> None:
     """Have a worker tell the followers once the publication is committed."""
     transaction.on_commit(lambda: current_app.send_task(TELL_TASK, args=[plan.pk]), robust=True)
+
+
+def promise_notices_resume() -> int:
+    """Tell once more of each plan of the last hour, for its message may be lost with the queue; how many.
+
+    Nobody hears of anything twice, since a notice is one row for one user and one event.
+    """
+    now = timezone.now()
+    lately = (now - _FORGOTTEN_AFTER, now - _LOST_AFTER)
+    plans = Plan.objects.filter(state=PlanState.PUBLISHED, published_at__range=lately)
+    again = [
+        pk for pk in plans.values_list("pk", flat=True)
+        if cache.add(f"tell-again:{pk}", True, 2 * _FORGOTTEN_AFTER.total_seconds())
+    ]  # fmt: skip
+    for pk in again:
+        current_app.send_task(TELL_TASK, args=[pk])
+    return len(again)
 
 
 def promise_notices_tell(*, plan_id: int) -> int:

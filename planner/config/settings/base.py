@@ -88,6 +88,7 @@ CELERY_WORKER_SEND_TASK_EVENTS = False
 CELERY_BEAT_SCHEDULE = {
     # A minute that no worker had time for is not made up for later.
     "reap builds": {"task": "planner.tasks.reap_builds", "schedule": 60.0, "options": {"expires": 55}},
+    "resume work": {"task": "planner.tasks.resume_work", "schedule": 60.0, "options": {"expires": 55}},
     "sweep webhooks": {"task": "planner.tasks.sweep_webhooks", "schedule": 60.0, "options": {"expires": 55}},
     "apply retention": {"task": "planner.tasks.apply_retention", "schedule": crontab(hour="2", minute="17")},
     "watch alarms": {"task": "planner.tasks.watch_alarms", "schedule": 30.0, "options": {"expires": 25}},

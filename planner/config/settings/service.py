@@ -56,7 +56,7 @@ CELERY_TASK_TIME_LIMIT = CELERY_TASK_SOFT_TIME_LIMIT + 60
 # They would wait for minutes behind a plan in the making: `messenger` takes them.
 CELERY_TASK_ROUTES = {
     f"planner.tasks.{name}": {"queue": "prompt"}
-    for name in ("deliver_webhook", "sweep_webhooks", "watch_alarms", "reap_builds")
+    for name in ("deliver_webhook", "sweep_webhooks", "watch_alarms", "reap_builds", "resume_work")
 }
 CELERY_WORKER_MAX_MEMORY_PER_CHILD = 2_000_000  # KiB: a child that leaks is replaced after its task
 CACHES = {

@@ -15,6 +15,7 @@ from django.core.wsgi import get_wsgi_application
 from waitress.server import BaseWSGIServer, MultiSocketServer, create_server
 
 from planner.management.demo_worker import DemoWorker
+from planner.services.lever_endings import levers_resume
 from planner.services.plan_builds import plan_build_reap
 
 ADDRESS = "127.0.0.1"
@@ -40,7 +41,9 @@ class Command(BaseCommand):
         server_port = _port_find(port)
         call_command("migrate", verbosity=0)
         self._load_demo_site()
-        plan_build_reap(silent_for=timedelta(0))  # ours is the only worker: what looks running died with it
+        # Ours is the only worker: what looks running died with it.
+        plan_build_reap(silent_for=timedelta(0))
+        levers_resume(silent_for=timedelta(0))
         for ending in (signal.SIGINT, signal.SIGTERM):
             signal.signal(ending, _stop)
         with contextlib.suppress(KeyboardInterrupt):

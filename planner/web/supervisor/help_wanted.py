@@ -66,6 +66,7 @@ def _part(request: HttpRequest, here: Here, row: Plan) -> HttpResponse:
         lever_rows=lever_rows(here, row, trials) if trials else [],
         is_open=question is not None and question.state in ("queued", "running"),
         tried=len(done),
+        untried=sum(trial.state == "failed" for trial in trials),
         as_it_is=_in_time_as_it_is(done),
         whole=_whole(question, trials) if question else "",
     )  # fmt: skip

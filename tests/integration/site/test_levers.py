@@ -9,6 +9,7 @@ from django.utils import timezone
 
 from planner.domain.errors import NotAllowedError
 from planner.models import LeverQuestion, LeverTrialRow, Plan
+from planner.services.lever_endings import levers_resume
 from planner.services.lever_questions import levers_ask, levers_cancel
 from planner.services.lever_trials import lever_baseline_run, lever_trial_run
 from planner.services.plan_build_run import plan_build_run
@@ -83,7 +84,7 @@ def test_asking_twice_gives_the_open_question_and_a_dead_one_is_ended(mine: Mine
     plan = draft(mine)
     first = levers_ask(user=mine.supervisor, plan=plan)
     assert levers_ask(user=mine.supervisor, plan=plan) == first
-    LeverQuestion.objects.update(asked_at=timezone.now() - timedelta(hours=1))
+    LeverQuestion.objects.update(heard_at=timezone.now() - timedelta(hours=1))
     assert levers_ask(user=mine.supervisor, plan=plan) != first
     first.refresh_from_db()
     assert first.state == "failed"
@@ -111,3 +112,73 @@ def test_the_page_tells_what_was_tried_in_plain_words(mine: Mine) -> None:
     assert "no more than chance" in words
     assert "Try what would help" not in words
     assert "Try again" in client.post(f"{address}cancel/").content.decode()
+
+
+def silent(question: LeverQuestion, minutes: int) -> None:
+    LeverQuestion.objects.filter(pk=question.pk).update(heard_at=timezone.now() - timedelta(minutes=minutes))
+
+
+def test_what_a_dead_worker_held_has_failed_and_what_waits_is_queued_again(
+    mine: Mine, queued: list[tuple[str, Any]]
+) -> None:
+    question = levers_ask(user=mine.supervisor, plan=draft(mine), seconds=1)
+    lever_baseline_run(question_id=question.pk)
+    held, *waiting = question.trials.order_by("pk")
+    LeverTrialRow.objects.filter(pk=held.pk).update(state="running")
+    queued.clear()
+    assert (levers_resume(), queued) == (0, [])  # heard of just now
+    silent(question, 3)
+    assert levers_resume() == 1
+    assert queued == [("planner.tasks.lever_trial", [row.pk]) for row in waiting]
+    for row in waiting:
+        lever_trial_run(trial_id=row.pk)
+    question.refresh_from_db()
+    held.refresh_from_db()
+    assert (question.state, held.state) == ("done", "failed")
+    words = page_of(mine, question.plan)
+    assert "One change could not be tried" in words and "Try again" in words
+
+
+def test_a_question_whose_first_message_was_lost_is_queued_again_and_ends_after_a_quarter_hour(
+    mine: Mine, queued: list[tuple[str, Any]]
+) -> None:
+    question = levers_ask(user=mine.supervisor, plan=draft(mine), seconds=1)
+    queued.clear()
+    silent(question, 3)
+    levers_resume()
+    assert queued == [("planner.tasks.lever_baseline", [question.pk])]
+    silent(question, 16)
+    levers_resume()
+    question.refresh_from_db()
+    assert question.state == "failed"
+    assert set(question.trials.values_list("state", flat=True)) == {"failed"}
+    assert "or none took this up" in page_of(mine, question.plan)
+    assert levers_resume() == 0
+
+
+def test_a_worker_that_dies_over_the_bay_as_it_is_ends_the_question(mine: Mine) -> None:
+    question = levers_ask(user=mine.supervisor, plan=draft(mine), seconds=1)
+    LeverQuestion.objects.update(state="running")
+    silent(question, 3)
+    levers_resume()
+    question.refresh_from_db()
+    assert question.state == "failed"
+
+
+def test_a_fault_over_the_bay_as_it_is_ends_the_question(mine: Mine, monkeypatch: pytest.MonkeyPatch) -> None:
+    question = levers_ask(user=mine.supervisor, plan=draft(mine), seconds=1)
+
+    def broken(*_: object, **__: object) -> None:
+        raise MemoryError
+
+    monkeypatch.setattr("planner.services.lever_trials.baseline_solve", broken)
+    with pytest.raises(MemoryError):
+        lever_baseline_run(question_id=question.pk)
+    question.refresh_from_db()
+    assert question.state == "failed"
+
+
+def page_of(mine: Mine, plan: Plan) -> str:
+    client = Client()
+    client.force_login(mine.supervisor)
+    return client.get(f"/at/{mine.site.code}/plan/{plan.pk}/help/").content.decode()
