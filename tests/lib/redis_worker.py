@@ -22,9 +22,10 @@ SEARCH = "planner.solver.improvement.worker"
 class RedisWorker:
     """Starts on a queue that no other test has; `send` takes the place of the application's own."""
 
-    def __init__(self, log: Path) -> None:
+    def __init__(self, log: Path, broker: str = BROKER) -> None:
         self.queue = f"test-{uuid.uuid4().hex}"
-        self._sender = Celery(broker=BROKER, set_as_current=False)
+        self._broker = broker
+        self._sender = Celery(broker=broker, set_as_current=False)
         self._log = log
         self.start()
 
@@ -36,7 +37,7 @@ class RedisWorker:
             self._process = subprocess.Popen(
                 ["nice", "-n", "10", sys.executable, "-m", "celery", *words, *quiet, "--loglevel", "INFO"],
                 cwd=ROOT,
-                env=_environment(),
+                env=_environment(self._broker),
                 stdout=log,
                 stderr=subprocess.STDOUT,
                 start_new_session=True,
@@ -62,9 +63,9 @@ class RedisWorker:
             process = int(Path(f"/proc/{process}/stat").read_text().rpartition(")")[2].split()[1])
         return process == self._process.pid
 
-    def send(self, task: str, args: list[Any]) -> None:
+    def send(self, task: str, args: list[Any], **options: Any) -> None:
         """Queue a task by its name alone."""
-        self._sender.send_task(task, args=args, queue=self.queue)
+        self._sender.send_task(task, args=args, queue=self.queue, **options)
 
     def kill(self) -> None:
         """End all of its processes at once, as a lost machine does."""
@@ -75,15 +76,15 @@ class RedisWorker:
     def end(self) -> None:
         """Kill it and leave nothing in Redis."""
         self.kill()
-        Redis.from_url(BROKER).delete(self.queue)
+        Redis.from_url(self._broker).delete(self.queue)
 
 
-def _environment() -> dict[str, str]:
+def _environment(broker: str) -> dict[str, str]:
     name = str(connection.settings_dict["NAME"])
     environment = os.environ | {
         "DJANGO_SETTINGS_MODULE": "planner.config.settings.testing",
         "TYREWRIGHT_VAR": str(settings.VAR),
-        "TYREWRIGHT_TEST_BROKER": BROKER,
+        "TYREWRIGHT_TEST_BROKER": broker,
         "TYREWRIGHT_TEST_DATABASE": name,
     }
     return environment | ({"C_FORCE_ROOT": "1"} if os.geteuid() == 0 else {})

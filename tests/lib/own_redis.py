@@ -1,0 +1,49 @@
+"""A Redis of the test's own, that may be lost and come back empty."""
+
+import socket
+import subprocess
+from typing import Self
+
+from redis import Redis
+from redis.exceptions import RedisError
+
+
+class OwnRedis:
+    """On a free port of the loopback, keeping nothing on disk."""
+
+    def __init__(self) -> None:
+        with socket.socket() as probe:
+            probe.bind(("127.0.0.1", 0))
+            self._port = int(probe.getsockname()[1])
+        self.start()
+
+    @property
+    def url(self) -> str:
+        """What a worker and a sender are given."""
+        return f"redis://127.0.0.1:{self._port}/0"
+
+    def start(self) -> None:
+        """Empty, whatever was in it before."""
+        words = ["--port", str(self._port), "--bind", "127.0.0.1", "--save", "", "--appendonly", "no"]
+        self._process = subprocess.Popen(["redis-server", *words], stdout=subprocess.DEVNULL)
+        client = Redis.from_url(self.url)
+        while True:
+            try:
+                client.ping()
+            except RedisError:
+                if self._process.poll() is not None:
+                    raise
+            else:
+                client.close()
+                return
+
+    def kill(self) -> None:
+        """At once, as a lost machine."""
+        self._process.kill()
+        self._process.wait()
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.kill()
