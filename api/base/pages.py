@@ -24,7 +24,7 @@ class Pages(PageNumberPagination):
             raise ValidationError({"page_size": [f"write a whole number from 1 to {_MOST}"]})
         return int(asked[-1]) if asked else self.page_size
 
-    def get_page_number(self, request: Request, paginator: Paginator[Any]) -> int:
+    def get_page_number(self, request: Request, paginator: "Paginator[Any]") -> int:
         """Which page, as asked; past the last one there is none."""
         asked = request.query_params.getlist("page")
         if not all(_is_counted(each) for each in asked):
