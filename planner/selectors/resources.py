@@ -4,10 +4,21 @@ from datetime import date, datetime
 
 from django.db.models import QuerySet
 
+from planner.domain.errors import NotFoundError
 from planner.domain.heater_parts import PartKind, SetPart, set_faults
 from planner.domain.permissions import Action
 from planner.domain.states import PartState
-from planner.models import Closure, HeaterSet, Isolation, Position, Shift, Site, Technician, User
+from planner.models import (
+    Closure,
+    HeaterSet,
+    HeaterSetPart,
+    Isolation,
+    Position,
+    Shift,
+    Site,
+    Technician,
+    User,
+)
 from planner.selectors.access import require_on_site
 
 
@@ -27,6 +38,15 @@ def heater_set_list(*, user: User, site: Site) -> QuerySet[HeaterSet]:
     """The heater sets in use, with their parts and what they fit."""
     require_on_site(user=user, site=site, action=Action.SITE_READ)
     return HeaterSet.objects.filter(site=site, active=True).prefetch_related("parts", "fits")
+
+
+def heater_set_part_get(*, user: User, site: Site, part_id: int) -> HeaterSetPart:
+    """One part of a set with its set; NotFoundError where it is none of the site's."""
+    require_on_site(user=user, site=site, action=Action.SITE_READ)
+    part = HeaterSetPart.objects.filter(site=site, pk=part_id).select_related("heater_set", "site").first()
+    if part is None:
+        raise NotFoundError("there is no such part of a heater set here")
+    return part
 
 
 def heater_set_faults(*, heater_set: HeaterSet, day: date) -> tuple[str, ...]:

@@ -114,8 +114,15 @@ def shown(screen: str, watched_page: Page) -> Callable[[str], None]:
 
 
 @contextmanager
-def worker() -> Iterator[None]:
-    """Take up the queued build in a thread, as a worker beside the web server does."""
+def beside(work: Callable[[], object]) -> Iterator[None]:
+    """Do some work in a thread, as a worker beside the web server does."""
+
+    def _work() -> None:
+        try:
+            work()
+        finally:
+            connection.close()
+
     thread = threading.Thread(target=_work)
     thread.start()
     yield
@@ -123,11 +130,11 @@ def worker() -> Iterator[None]:
     assert not thread.is_alive()
 
 
-def _work() -> None:
-    try:
-        plan_build_run(build_id=PlanBuild.objects.get(state="queued").pk)
-    finally:
-        connection.close()
+@contextmanager
+def worker() -> Iterator[None]:
+    """Take up the queued build."""
+    with beside(lambda: plan_build_run(build_id=PlanBuild.objects.get(state="queued").pk)):
+        yield
 
 
 Shown = Callable[[str], None]

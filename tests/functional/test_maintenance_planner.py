@@ -1,6 +1,7 @@
 """A maintenance planner: register damage, follow a promise, see which size runs out."""
 
 import re
+from pathlib import Path
 
 from playwright.sync_api import Page, expect
 from pytest_django.live_server_helper import LiveServer
@@ -58,6 +59,36 @@ def _fill_in(page: Page) -> None:
     expect(wanted).to_be_visible()
     wanted.click()
     expect(page.get_by_label("Needed by")).to_have_value(wanted.get_attribute("data-value") or "")
+
+
+def test_many_tyres_come_in_from_a_file(
+    demo: Demo, live_server: LiveServer, sign_in: SignIn, shown: Shown, tmp_path: Path
+) -> None:
+    page = sign_in(demo.users["priya"])
+    page.goto(f"{live_server.url}/at/halfmoon/queue/register/")
+    page.get_by_role("link", name="Many, from a file").click()
+    with page.expect_download() as download:
+        page.get_by_role("link", name="CSV").click()
+    blank = download.value.path().read_text(encoding="utf-8-sig").strip()
+    good = "KX-9101,27.00R49,sidewall,120,80,30,,,2030-12-05 06:00,yes,rock cut"
+    file = tmp_path / "night shift.csv"
+    file.write_text(f"{blank}\n{good}\nKX-9102,29.5R25,sidwall,9 cm,80,30,,,2030-12-06,yes,\n")
+    page.locator("input[type=file]").set_input_files(file)
+    page.get_by_role("button", name="See what it would do").click()
+    expect(page.get_by_role("heading", name="What night shift.csv would do")).to_be_visible()
+    expect(page.get_by_text("2 faults. Nothing is registered")).to_be_visible()
+    expect(page.get_by_text("zone: 'sidwall' is no zone; there are crown, shoulder")).to_be_visible()
+    shown("planner-file-faults")
+    assert not WorkOrder.objects.filter(tyre__serial="KX-9101").exists()
+    file.write_text(f"{blank}\n{good}\nKX-9102,29.5R25,sidewall,90,80,30,,,2030-12-06,yes,\n")
+    page.locator("input[type=file]").set_input_files(file)
+    page.get_by_role("button", name="See what it would do").click()
+    expect(page.get_by_text("2 tyres would stand in the queue.")).to_be_visible()
+    assert not WorkOrder.objects.filter(tyre__serial="KX-9101").exists()
+    shown("planner-file")
+    page.get_by_role("button", name="Register all of them").click()
+    expect(page.get_by_text("2 tyres are in the queue.")).to_be_visible()
+    assert WorkOrder.objects.filter(tyre__serial__in=["KX-9101", "KX-9102"]).count() == 2
 
 
 def test_a_promise_moves_and_a_size_runs_out(

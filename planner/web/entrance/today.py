@@ -54,7 +54,13 @@ def today(request: HttpRequest, here: Here) -> HttpResponse:
     }
     if here.allows(Action.PLAN_BUILD):
         context["draft"] = _newer_draft(here, plan)
-        context["problems"] = [*plan_broken_events(here, plan), *floor_problems(here, now)]
+        numbers = {str(order.pk): order.number for order in orders}
+        broken = plan_broken_events(here, plan)
+        context["is_broken"] = bool(broken)
+        context["problems"] = [
+            *((event, None) for event in broken),
+            *((event, numbers.get(event.noun_id)) for event in floor_problems(here, now)),
+        ]
         context["overruns"] = overrun_list(user=here.user, site=here.site, plan=plan, now=now)
         context["build"] = plan_build_open_get(user=here.user, site=here.site)
     if here.allows(Action.SPEND_APPROVE):

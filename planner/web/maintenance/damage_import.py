@@ -32,19 +32,19 @@ class FileForm(forms.Form):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CellView:
-    """A cell as it stands in the file, with what is wrong with it."""
+    """A cell as it stands in the file, and whether something is wrong with it."""
 
     text: str
-    fault: str = ""
+    is_faulty: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RowView:
-    """A row of the file; `fault` is what is wrong with the whole of it."""
+    """A row of the file, and what is wrong with it: by its column, or with the whole of it."""
 
     number: int
     cells: tuple[CellView, ...]
-    fault: str = ""
+    faults: tuple[str, ...] = ()
 
 
 @site_page(Action.WORK_ORDER_RECEIVE)
@@ -91,19 +91,23 @@ def _previewed(here: Here, form: FileForm) -> dict[str, Any]:
 
 
 def rows_view(rows: list[TableRow], outcome: SheetOutcome) -> list[RowView]:
-    """The file as a table, each fault at its cell."""
-    faults = {(fault.row, fault.column): fault.message for fault in outcome.faults}
+    """The file as a table; below each row what is wrong with it."""
+    faulty = {(fault.row, fault.column) for fault in outcome.faults}
     return [
         RowView(
             number=row.number,
             cells=tuple(
                 CellView(
                     text="" if row.cells.get(column.name) is None else str(row.cells[column.name]),
-                    fault=faults.get((row.number, column.name), ""),
+                    is_faulty=(row.number, column.name) in faulty,
                 )
                 for column in DAMAGE_SHEET.columns
             ),
-            fault=faults.get((row.number, ""), ""),
+            faults=tuple(
+                f"{fault.column}: {fault.message}" if fault.column else fault.message
+                for fault in outcome.faults
+                if fault.row == row.number
+            ),
         )
         for row in rows
     ]

@@ -46,7 +46,7 @@ def resources(request: HttpRequest, here: Here) -> HttpResponse:
     week = _Week(user=here.user, site=here.site, start=now, end=now + timedelta(days=_DAYS_AHEAD))
     return show(
         request, here, "maintenance/resources.html", "resources",
-        sets=list(set_rows(here, now)),
+        sets=list(set_rows(here, now)), today=timezone.localdate(now),
         positions=position_list(user=here.user, site=here.site),
         technicians=technician_list(user=here.user, site=here.site),
         shifts=shift_list(**week).filter(starts_at__lt=now + timedelta(days=1)),

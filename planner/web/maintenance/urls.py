@@ -8,6 +8,7 @@ from planner.web.maintenance import (
     decide,
     find,
     need,
+    parts,
     promise_why,
     queue,
     queue_paper,
@@ -33,4 +34,5 @@ urlpatterns = [
     path("orders/<int:number>/decide/<slug:move>/", decide.decide, name="work_order_decide"),
     path("orders/<int:number>/use/", uses.uses, name="work_order_use"),
     path("bay/", resources.resources, name="resources"),
+    path("bay/parts/<int:row>/", parts.part, name="set_part"),
 ]

@@ -14,7 +14,7 @@ from planner.web.here import Here, show, site_page
 from planner.web.supervisor.breach_words import resource_words
 from planner.web.supervisor.changes import Change
 from planner.web.supervisor.naming import Names, names_get
-from planner.web.supervisor.plan_lists import MoveRow, change_words
+from planner.web.supervisor.plan_lists import MoveRow, change_words, moves_told
 from planner.web.timeline.ruler import local_time
 
 _MOST_SAID = 2
@@ -24,7 +24,8 @@ _MOST_SAID = 2
 def moved_shown(request: HttpRequest, here: Here, plan_id: int) -> HttpResponse:
     """Every tyre that moves, what slips most first, each with its cause."""
     row = plan_get(user=here.user, site=here.site, plan_id=plan_id)
-    return show(request, here, "supervisor/moved.html", moves=moved_rows(here, row), is_told=True)
+    told = moves_told(moved_rows(here, row))
+    return show(request, here, "supervisor/moved.html", told=told, is_told=True)
 
 
 def moved_rows(here: Here, row: Plan) -> list[MoveRow]:

@@ -1,6 +1,6 @@
 """The lists beside the timeline: what is left out, what is late, what moves; each with its tyre's name."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from types import MappingProxyType
@@ -46,6 +46,46 @@ class MoveRow:
     now: datetime | None
     words: str
     why: str = ""
+
+    @property
+    def is_later(self) -> bool:
+        """Whether it is ready later than promised."""
+        return self.before is not None and self.now is not None and self.now > self.before
+
+    @property
+    def is_sooner(self) -> bool:
+        """Whether it is ready sooner than promised."""
+        return self.before is not None and self.now is not None and self.now < self.before
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MovesTold:
+    """All that moves: first what is ready at another time, then what only stands otherwise; and how many."""
+
+    moved: tuple[MoveRow, ...]
+    as_before: tuple[MoveRow, ...]
+    later: int
+    sooner: int
+    gone: int
+    added: int
+
+    @property
+    def rows(self) -> int:
+        """How many tyres there are in all."""
+        return len(self.moved) + len(self.as_before)
+
+
+def moves_told(rows: Sequence[MoveRow]) -> MovesTold:
+    """The rows of a comparison, sorted out."""
+    timed = [row for row in rows if row.before is not None and row.now is not None]
+    return MovesTold(
+        moved=tuple(row for row in rows if row.before != row.now),
+        as_before=tuple(row for row in rows if row.before == row.now),
+        later=sum(row.is_later for row in timed),
+        sooner=sum(row.is_sooner for row in timed),
+        gone=sum(row.now is None for row in rows),
+        added=sum(row.before is None for row in rows),
+    )
 
 
 def left_out_rows(view: PlanView) -> list[LeftOutRow]:

@@ -49,6 +49,32 @@ document.addEventListener("focusin", (event) => {
   if (event.target.matches("[data-selects]")) event.target.select();
 });
 
+// The arrow keys go through a list one by one: a form that is sent at each of them would let nobody reach the third.
+let byKeys = false;
+document.addEventListener("keydown", () => { byKeys = true; }, true);
+document.addEventListener("pointerdown", () => { byKeys = false; }, true);
 document.addEventListener("change", (event) => {
-  if (event.target.closest("[data-submits]")) event.target.form.requestSubmit();
+  if (!byKeys && event.target.closest("[data-submits]")) event.target.form.requestSubmit();
+});
+
+// A part that is put in anew takes neither the focus from who works by keys, nor closes what they have opened.
+let focusedIn = null;
+let openedIn = [];
+function focusKeep(element) {
+  const part = element.closest("[hx-get], [hx-post], [data-keeps-focus]");
+  focusedIn = { id: element.id, part: part ? part.id : "" };
+}
+document.addEventListener("htmx:beforeSwap", (event) => {
+  const part = event.detail.target;
+  openedIn = [...part.querySelectorAll("details[open][id]")].map((each) => each.id);
+  const on = document.activeElement;
+  if (on !== document.body && part.contains(on)) focusedIn = { id: on.id, part: part.id };
+});
+document.addEventListener("htmx:afterSettle", () => {
+  openedIn.forEach((id) => document.getElementById(id)?.setAttribute("open", ""));
+  if (focusedIn && document.activeElement === document.body) {
+    const there = document.getElementById(focusedIn.id) || document.getElementById(focusedIn.part)?.querySelector("a[href], button:not([disabled]):not([hidden]), input:not([type=hidden]), select, summary, [tabindex='0']");
+    there?.focus({ preventScroll: true });
+  }
+  if (document.activeElement !== document.body) focusedIn = null;
 });

@@ -30,6 +30,7 @@ function tapOf(button) {
 
 function add(button, told) {
   keep([...shelf(), { ...tapOf(button), ...told }]);
+  focusKeep(button);
   button.disabled = true;
   const card = button.closest(".tyre-card, .tyre-card-line");
   card.classList.add("tap-waits");
