@@ -4,17 +4,21 @@ Exact for a job by itself: calendars, crews, breaks, waits, places and closures 
 job shares with others is paid for instead.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
+from planner.solver.bounds.price_list import PriceList
 from planner.solver.bounds.priced_piece import PricedPiece
 from planner.solver.bounds.resources import Resources
 from planner.solver.bounds.ways import NEVER, Prices, Taking
 from planner.solver.choices import position_choices
 from planner.solver.pieces import TyreWork, Wait
 from planner.solver.reach import PieceStarts
+
+ByLength = Mapping[int, Prices]
+"""How long a piece lasts → its price at every start from its first on."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -28,130 +32,148 @@ class Leg:
 
 @dataclass(frozen=True, kw_only=True)
 class Walk:
-    """One pass through a leg: prices to have started and to have ended each piece at every step."""
+    """One pass through a leg: the price of being ready for each piece, and of having ended it."""
 
     row: int | None
-    started: tuple[Prices, ...]
+    ready: tuple[Prices, ...]
     ended: tuple[Prices, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Passed:
+    """A leg with its pieces' prices, the passes through it, and the least price of having ended it."""
+
+    leg: Leg
+    priced: tuple[ByLength, ...]
+    walks: tuple[Walk, ...]
+    ended: Prices
 
 
 class JobChain:
     """One unlocked job, priced as a whole."""
 
-    def __init__(self, resources: Resources, work: TyreWork, reach: Sequence[PieceStarts]) -> None:
-        self._steps = resources.steps
-        self._legs = tuple(_legs(resources, work, reach))
+    def __init__(
+        self, resources: Resources, prices: PriceList, work: TyreWork, reach: Sequence[PieceStarts]
+    ) -> None:
+        self._prices = prices
+        self._legs = tuple(_legs(resources, prices, work, reach))
 
-    def cheapest(self, cumulated: Prices, at_end: Prices) -> tuple[int, list[tuple[int, Taking]]]:
+    def cheapest(self, at_end: Prices) -> tuple[int, list[tuple[int, Taking]]]:
         """The least price of doing the job, `at_end` included, and what that takes (start step, taking)."""
-        lengths, walks = self._walked(cumulated)
-        total = np.minimum.reduce([walk.ended[-1] for walk in walks[-1]]) + at_end
+        passed = self._passed()
+        total = passed[-1].ended + at_end
         end = int(total.argmin())
-        return int(total[end]), list(self._taken(walks, lengths, end, cumulated))
+        return int(total[end]), list(_taken(passed, end))
 
-    def by_end(self, cumulated: Prices) -> Prices:
+    def by_end(self) -> Prices:
         """The least price of ending at each step; `NEVER` and more where it cannot."""
-        _, walks = self._walked(cumulated)
-        least: Prices = np.minimum.reduce([walk.ended[-1] for walk in walks[-1]])
-        return least
+        return self._passed()[-1].ended
 
-    def _walked(self, cumulated: Prices) -> tuple[list[list[dict[int, Prices]]], list[list[Walk]]]:
-        """For each leg the prices of its pieces by length, and a pass through it on each of its rows."""
-        walks, arrived = [], np.zeros(self._steps + 1, dtype=np.int64)
-        lengths = [[dict(piece.prices_by_length(cumulated)) for piece in leg.pieces] for leg in self._legs]
-        for leg, priced in zip(self._legs, lengths, strict=True):
-            tried = [_walk(leg, row, priced, arrived, cumulated) for row in leg.rows]
-            walks.append(tried)
-            arrived = np.minimum.reduce([walk.ended[-1] for walk in tried])
-        return lengths, walks
+    def _passed(self) -> list[Passed]:
+        passed, arrived = [], np.zeros(self._prices.steps + 1, dtype=np.int64)
+        for leg in self._legs:
+            passed.append(self._through(leg, arrived))
+            arrived = passed[-1].ended
+        return passed
 
-    def _taken(
-        self, walks: list[list[Walk]], lengths: list[list[dict[int, Prices]]], end: int, cumulated: Prices
-    ) -> Iterator[tuple[int, Taking]]:
-        for place in reversed(range(len(self._legs))):
-            leg, leg_end = self._legs[place], end
-            walk = _cheapest_at(walks[place], leg_end)
-            start = end
-            for index in reversed(range(len(leg.pieces))):
-                piece = leg.pieces[index]
-                start, elapsed = _start_before(piece, lengths[place][index], walk.started[index], end)
-                yield from ((start, taking) for taking in piece.taken_at(start, elapsed, cumulated))
-                before = walk.ended[index - 1] if index else _least_of(walks[place - 1] if place else [])
-                end = _end_before(before, leg.before[index], start)
-            if walk.row is not None:
-                yield start, Taking(row=walk.row, first=0, last=leg_end - start, amount=1)
+    def _through(self, leg: Leg, arrived: Prices) -> Passed:
+        priced = tuple(dict(piece.prices_by_length()) for piece in leg.pieces)
+        walks = tuple(self._walk(leg, row, priced, arrived) for row in leg.rows)
+        ended = walks[0].ended[-1]
+        for walk in walks[1:]:
+            ended = np.minimum(ended, walk.ended[-1])
+        return Passed(leg=leg, priced=priced, walks=walks, ended=ended)
+
+    def _walk(self, leg: Leg, row: int | None, priced: Sequence[ByLength], arrived: Prices) -> Walk:
+        readies, ended = [], []
+        for index, piece in enumerate(leg.pieces):
+            wait = leg.before[index]
+            ready = arrived if wait is None else after_wait(arrived, wait)
+            ready = ready[piece.first : piece.last] + piece.closed
+            if row is not None and not index:
+                ready -= self._prices.before(row)[piece.first : piece.last]
+            readies.append(ready)
+            arrived = self._ends(piece, priced[index], ready)
+            if row is not None and index == len(leg.pieces) - 1:
+                arrived += self._prices.before(row)
+            ended.append(arrived)
+        return Walk(row=row, ready=tuple(readies), ended=tuple(ended))
+
+    def _ends(self, piece: PricedPiece, priced: ByLength, ready: Prices) -> Prices:
+        """The least price of having ended the piece at each step."""
+        ends = np.full(self._prices.steps + 1, NEVER, dtype=np.int64)
+        for number, (elapsed, prices) in enumerate(priced.items()):
+            here = ends[piece.first + elapsed : piece.last + elapsed]
+            if number:
+                np.minimum(here, (ready + prices)[: len(here)], out=here)
+            else:
+                np.add(ready[: len(here)], prices[: len(here)], out=here)
+        return ends
 
 
-def _cheapest_at(walks: list[Walk], end: int) -> Walk:
-    return min(walks, key=lambda walk: int(walk.ended[-1][end]))
+def _taken(passed: Sequence[Passed], end: int) -> Iterator[tuple[int, Taking]]:
+    """What the cheapest course with that end takes, from the last piece back to the first."""
+    for place in reversed(range(len(passed))):
+        leg, leg_end, start = passed[place].leg, end, end
+        walk = min(passed[place].walks, key=lambda walk: int(walk.ended[-1][leg_end]))
+        for index in reversed(range(len(leg.pieces))):
+            piece = leg.pieces[index]
+            start, elapsed = _start_before(piece, passed[place].priced[index], walk.ready[index], end)
+            yield from piece.taken_at(start, elapsed)
+            before = walk.ended[index - 1] if index else passed[place - 1].ended
+            end = _end_before(before, leg.before[index], start)
+        if walk.row is not None:
+            yield start, Taking(row=walk.row, first=0, last=leg_end - start, amount=1)
 
 
-def _least_of(walks: list[Walk]) -> Prices | None:
-    return np.minimum.reduce([walk.ended[-1] for walk in walks]) if walks else None
-
-
-def _start_before(
-    piece: PricedPiece, priced: dict[int, Prices], started: Prices, end: int
-) -> tuple[int, int]:
+def _start_before(piece: PricedPiece, priced: ByLength, ready: Prices, end: int) -> tuple[int, int]:
     """The start and the elapsed length that give the least price of ending at `end`."""
     found = []
     for elapsed, prices in priced.items():
-        start = end - elapsed
-        if piece.first <= start < piece.last:
-            found.append((int(started[start] + prices[start - piece.first]), start, elapsed))
+        place = end - elapsed - piece.first
+        if 0 <= place < len(ready):
+            found.append((int(ready[place] + prices[place]), piece.first + place, elapsed))
     _, start, elapsed = min(found)
     return start, elapsed
 
 
-def _end_before(ended: Prices | None, wait: Wait | None, start: int) -> int:
-    if ended is None or wait is None:
+def _end_before(ended: Prices, wait: Wait | None, start: int) -> int:
+    """When the piece before ended, or anything before the first piece."""
+    if wait is None:
         return 0
     first = 0 if wait.most is None else max(start - wait.most, 0)
     return first + int(ended[first : start - wait.least + 1].argmin())
-
-
-def _walk(
-    leg: Leg, row: int | None, priced: Sequence[dict[int, Prices]], arrived: Prices, cumulated: Prices
-) -> Walk:
-    started, ended = [], []
-    for index, piece in enumerate(leg.pieces):
-        wait = leg.before[index]
-        ready = arrived if wait is None else after_wait(arrived, wait)
-        if row is not None and not index:
-            ready = ready - cumulated[row][: len(ready)]
-        started.append(ready)
-        arrived = _ends(piece, priced[index], ready)
-        if row is not None and index == len(leg.pieces) - 1:
-            arrived = arrived + cumulated[row][: len(arrived)]
-        ended.append(arrived)
-    return Walk(row=row, started=tuple(started), ended=tuple(ended))
-
-
-def _ends(piece: PricedPiece, priced: dict[int, Prices], ready: Prices) -> Prices:
-    ends = np.full(len(ready), NEVER, dtype=np.int64)
-    for elapsed, prices in priced.items():
-        here = ends[piece.first + elapsed : piece.last + elapsed]
-        np.minimum(here, ready[piece.first : piece.last][: len(here)] + prices[: len(here)], out=here)
-    return ends
 
 
 def after_wait(ended: Prices, wait: Wait) -> Prices:
     """The least price of being ready to start at each step, from that of having ended at each step."""
     ready = np.full(len(ended), NEVER, dtype=np.int64)
     if wait.most is None:
-        ready[wait.least :] = np.minimum.accumulate(ended)[: len(ended) - wait.least]
-        return ready
-    least, window, have = ended.copy(), wait.most - wait.least + 1, 1
-    while have < window:
-        more = min(have, window - have)
-        least[more:] = np.minimum(least[more:], least[:-more])
-        have += more
-    if window > 0:
-        ready[wait.least :] = least[: len(ended) - wait.least]
+        np.minimum.accumulate(ended[: len(ended) - wait.least], out=ready[wait.least :])
+    elif wait.most >= wait.least:
+        ready[wait.least :] = _least_lately(ended, wait.most - wait.least + 1)[: len(ended) - wait.least]
     return ready
 
 
-def _legs(resources: Resources, work: TyreWork, reach: Sequence[PieceStarts]) -> Iterator[Leg]:
+def _least_lately(prices: Prices, window: int) -> Prices:
+    """The least of the last `window` prices at each step, this one included.
+
+    Van Herk, "A fast algorithm for local minimum and maximum filters", 1992: the least so far in
+    blocks of that length, forward and backward; a window is the tail of one block and the head of the next.
+    """
+    steps, blocks = len(prices), -(-(len(prices) + window - 1) // window)
+    padded = np.full(blocks * window, NEVER, dtype=np.int64)
+    padded[window - 1 : window - 1 + steps] = prices
+    grid = padded.reshape(blocks, window)
+    heads = np.minimum.accumulate(grid, axis=1).ravel()
+    tails = np.minimum.accumulate(grid[:, ::-1], axis=1)[:, ::-1].ravel()
+    least: Prices = np.minimum(tails[:steps], heads[window - 1 : window - 1 + steps])
+    return least
+
+
+def _legs(
+    resources: Resources, prices: PriceList, work: TyreWork, reach: Sequence[PieceStarts]
+) -> Iterator[Leg]:
     waits = {wait.after + 1: wait for wait in work.waits}
     spread = list(_wide_stays(work))
     done = 0
@@ -168,7 +190,7 @@ def _legs(resources: Resources, work: TyreWork, reach: Sequence[PieceStarts]) ->
                 resources.rows.positions + pool.id for pool in position_choices(resources.state, work, stay)
             ]
         yield Leg(
-            pieces=tuple(PricedPiece(resources, work, other) for other in inside),
+            pieces=tuple(PricedPiece(resources, prices, work, other) for other in inside),
             before=tuple(waits.get(other.piece.stages.start) for other in inside),
             rows=tuple(rows),
         )

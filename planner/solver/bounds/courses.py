@@ -1,7 +1,6 @@
 """The courses that jobs chose at the prices they last saw, and what all of these take together."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import Protocol
 
 import numpy as np
@@ -12,54 +11,53 @@ Chosen = Sequence[tuple[int, Taking]]
 """What a course takes: pairs of a start step and a taking."""
 
 
-class Chooser(Protocol):
-    """A job that chooses its cheapest course at cumulated prices."""
+Changes = tuple[list[int], list[int]]
+"""Cells of the table of changes, flattened, and what each changes by."""
 
-    def least(self, cumulated: Prices) -> tuple[int, list[tuple[int, Taking]]]:
+
+class Chooser(Protocol):
+    """A job that chooses its cheapest course at the prices of its list."""
+
+    def least(self) -> tuple[int, list[tuple[int, Taking]]]:
         """Its least price and what that takes."""
         ...
 
 
-@dataclass(slots=True)
 class Courses:
     """Jobs with their last choices; `beyond` is how far past the horizon a taking may reach [steps]."""
 
-    jobs: Sequence[Chooser]
-    shape: tuple[int, int]
-    beyond: int
-    _changes: Prices
-    _chosen: list[Chosen]
+    def __init__(self, jobs: Sequence[Chooser], shape: tuple[int, int], beyond: int) -> None:
+        self._jobs, self._shape = jobs, shape
+        self._changes = np.zeros((shape[0], shape[1] + beyond + 1), dtype=np.int64)
+        self._chosen: list[Changes] = [([], [])] * len(jobs)
 
-    @classmethod
-    def of(cls, jobs: Sequence[Chooser], shape: tuple[int, int], beyond: int) -> "Courses":
-        """Nothing chosen yet."""
-        changes = np.zeros((shape[0], shape[1] + beyond + 1), dtype=np.int64)
-        return cls(jobs, shape, beyond, changes, [()] * len(jobs))
-
-    def choose(self, numbers: Iterable[int], prices: Prices) -> int:
-        """Let these jobs choose anew; the sum of their least prices."""
-        cumulated, total = cumulated_prices(prices, self.beyond), 0
+    def choose(self, numbers: Iterable[int]) -> int:
+        """Let these jobs choose anew, each at the prices of its list; the sum of their least prices."""
+        cells: list[int] = []
+        amounts: list[int] = []
+        total = 0
         for number in numbers:
-            self._count(self._chosen[number], -1)
-            least, self._chosen[number] = self.jobs[number].least(cumulated)
-            self._count(self._chosen[number], 1)
+            left_cells, left = self._chosen[number]
+            least, course = self._jobs[number].least()
+            found_cells, found = self._chosen[number] = self._changes_of(course)
+            cells += left_cells + found_cells
+            amounts += [-amount for amount in left] + found
             total += least
+        np.add.at(self._changes.reshape(-1), cells, amounts)
         return total
 
-    def _count(self, chosen: Chosen, sign: int) -> None:
-        for start, taking in chosen:
-            self._changes[taking.row, start + taking.first] += sign * taking.amount
-            self._changes[taking.row, start + taking.last] -= sign * taking.amount
+    def _changes_of(self, course: Chosen) -> Changes:
+        """Where the table of changes has to change for a course, and by how much."""
+        width = self._changes.shape[1]
+        cells: list[int] = []
+        amounts: list[int] = []
+        for start, taking in course:
+            first = taking.row * width + start
+            cells += (first + taking.first, first + taking.last)
+            amounts += (taking.amount, -taking.amount)
+        return cells, amounts
 
     def used(self) -> Prices:
         """What all choices together take, by row and step."""
-        used: Prices = self._changes.cumsum(axis=1)[:, : self.shape[1]]
+        used: Prices = self._changes.cumsum(axis=1)[:, : self._shape[1]]
         return used
-
-
-def cumulated_prices(prices: Prices, beyond: int) -> Prices:
-    """Sums of the prices before each step, by row; flat past the horizon."""
-    table = np.zeros((prices.shape[0], prices.shape[1] + beyond + 1), dtype=np.int64)
-    np.cumsum(prices, axis=1, out=table[:, 1 : prices.shape[1] + 1])
-    table[:, prices.shape[1] + 1 :] = table[:, prices.shape[1] : prices.shape[1] + 1]
-    return table

@@ -14,8 +14,9 @@ import numpy as np
 
 from planner.solver.bounds.ascent import Ascent, DailyAscent, Moving
 from planner.solver.bounds.chain import JobChain
-from planner.solver.bounds.courses import Courses, cumulated_prices
+from planner.solver.bounds.courses import Courses
 from planner.solver.bounds.narrowing import Narrowing
+from planner.solver.bounds.price_list import PriceList
 from planner.solver.bounds.resources import Resources, resources_of
 from planner.solver.bounds.ways import NEVER, Prices, Taking, mask_of
 from planner.solver.build import open_starts
@@ -46,20 +47,20 @@ class PricedJob:
     at_end: Prices
     left_out: int
 
-    def least(self, cumulated: Prices) -> tuple[int, list[tuple[int, Taking]]]:
+    def least(self) -> tuple[int, list[tuple[int, Taking]]]:
         """Its least price and what that takes."""
         if self.chain is None:
             return self.left_out, []
-        price, taken = self.chain.cheapest(cumulated, self.at_end)
+        price, taken = self.chain.cheapest(self.at_end)
         return (price, taken) if price < self.left_out else (self.left_out, [])
 
 
-def priced_jobs(resources: Resources) -> list[PricedJob]:
+def priced_jobs(resources: Resources, prices: PriceList) -> list[PricedJob]:
     """Every free job, ready to be priced."""
-    return [_priced(resources, work) for work in resources.state.free]
+    return [_priced(resources, prices, work) for work in resources.state.free]
 
 
-def _priced(resources: Resources, work: TyreWork) -> PricedJob:
+def _priced(resources: Resources, prices: PriceList, work: TyreWork) -> PricedJob:
     bay = resources.state.bay
     reach = open_starts(resources.state, work, ALL)
     left_out = SCALE * lateness_left_out(bay.problem, work.job)
@@ -71,7 +72,7 @@ def _priced(resources: Resources, work: TyreWork) -> PricedJob:
         return PricedJob(chain=None, at_end=ends, left_out=SCALE * lateness_at(work.job, end))
     if reach is None:
         return PricedJob(chain=None, at_end=ends, left_out=left_out)
-    return PricedJob(chain=JobChain(resources, work, reach), at_end=ends, left_out=left_out)
+    return PricedJob(chain=JobChain(resources, prices, work, reach), at_end=ends, left_out=left_out)
 
 
 class PriceSearch:
@@ -83,11 +84,12 @@ class PriceSearch:
 
     def __init__(self, state: BayState) -> None:
         self._resources = resources_of(state)
-        self._jobs = priced_jobs(self._resources)
+        self._list = PriceList(self._resources)
+        self._jobs = priced_jobs(self._resources, self._list)
         self._capacity = self._resources.capacity
         self.parts = parts_of(len(self._jobs))
         self._ascent = self._ascent_of(state)
-        self._courses = Courses.of(self._jobs, self._capacity.shape, self._longest())
+        self._courses = Courses(self._jobs, self._capacity.shape, self._longest())
         self._best: tuple[int, Prices] = (-NEVER, np.zeros(self._capacity.shape, dtype=np.int64))
         self._turn = 0
 
@@ -105,7 +107,8 @@ class PriceSearch:
     def step(self, progress: float) -> None:
         """One step; the moves shrink as `progress` goes from 0 to 1."""
         if self.parts > 1 and self._turn % (ROUNDS_BETWEEN_PROOFS * self.parts):
-            self._courses.choose(range(self._turn % self.parts, len(self._jobs), self.parts), self._prices())
+            self._list.renew(self._prices())
+            self._courses.choose(range(self._turn % self.parts, len(self._jobs), self.parts))
         else:
             self.prove()
         self._turn += 1
@@ -114,7 +117,8 @@ class PriceSearch:
     def prove(self) -> None:
         """Ask all jobs at the present prices: what these prove, if it is more than before."""
         prices = self._prices()
-        least = self._courses.choose(range(len(self._jobs)), prices)
+        self._list.renew(prices)
+        least = self._courses.choose(range(len(self._jobs)))
         proven = least - int((prices * self._capacity).sum())
         self._best = max(self._best, (proven, prices), key=lambda found: found[0])
 
@@ -124,12 +128,13 @@ class PriceSearch:
     def narrowing(self, at_most: int) -> Narrowing:
         """What the best prices so far rule out of all plans with that lateness or less."""
         scaled, prices = self._best
-        slack, cumulated = SCALE * at_most - scaled, cumulated_prices(prices, self._longest())
+        slack = SCALE * at_most - scaled
+        self._list.renew(prices)
         must, never, ends = set(), set(), {}
         for job, work in zip(self._jobs, self._resources.state.free, strict=True):
             if job.chain is None:
                 continue
-            by_end = job.chain.by_end(cumulated) + job.at_end
+            by_end = job.chain.by_end() + job.at_end
             most = min(int(by_end.min()), job.left_out) + slack
             if job.left_out > most:
                 must.add(work.job.id)

@@ -5,8 +5,8 @@ to watch); for each it has one or more ways. Its least price at a start is the s
 the cheapest way that is open at that start.
 """
 
-from collections import Counter
-from collections.abc import Iterator
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -14,15 +14,15 @@ from numpy.typing import NDArray
 
 from planner.solver.attendance import watched_in
 from planner.solver.bounds.resources import Resources
-from planner.solver.choices import CrewChoice, crew_choices, position_choices, set_choices, stage_starts
+from planner.solver.choices import CrewChoice, crew_choices, position_choices, set_choices
 from planner.solver.crews import Crew
 from planner.solver.masks import Mask, room_for
 from planner.solver.pieces import Piece, TyreWork
 from planner.solver.places import SetPool
 from planner.solver.supply import energised_runs
 
-NEVER = 1 << 55
-"""A price that no plan pays; small enough that many of them still fit a whole number of 64 bits."""
+NEVER = 1 << 50
+"""A price that no plan pays; small enough that thousands of them still fit a whole number of 64 bits."""
 
 Prices = NDArray[np.int64]
 Flags = NDArray[np.bool_]
@@ -30,7 +30,7 @@ Flags = NDArray[np.bool_]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Taking:
-    """So much of a row from one offset to another, both counted from the piece's start [steps]."""
+    """So much of a row from one offset to another, both counted from where the way starts [steps]."""
 
     row: int
     first: int
@@ -40,58 +40,68 @@ class Taking:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Way:
-    """One way to give a piece one of the things that it asks, and the starts at which it is open."""
+    """One way to have a thing that is asked, and the starts at which it is open."""
 
     takings: tuple[Taking, ...]
     starts: Mask
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Thing:
+    """One thing that a piece asks from `offset` after its start on, for as long as it lasts where it pauses.
+
+    `elapsed` is how long the piece then lasts in all [steps].
+    """
+
+    offset: int
     elapsed: int
+    ways: tuple[Way, ...]
 
 
-def things_asked(resources: Resources, work: TyreWork, piece: Piece) -> list[list[Way]]:
-    """For each thing that the piece asks, its ways; stays that go on beyond the piece are not its own."""
-    found = [_crew_ways(resources, piece, stage) for stage in piece.stages if work.job.stages[stage].crew]
+def things_asked(resources: Resources, work: TyreWork, piece: Piece) -> list[Thing]:
+    """What the piece asks, all at once; stays that go on beyond the piece are not its own."""
+    found = [
+        _thing(piece, stage, (_crew_way(resources, choice, piece.length_of(stage)) for choice in choices))
+        for stage in piece.stages
+        if work.job.stages[stage].crew
+        for choices in [crew_choices(resources.state, piece, stage)]
+    ]
     if work.job.block and tuple(piece.stages) == work.job.block:
-        found.append([_set_way(resources, work, piece, pool) for pool in set_choices(resources.state, work)])
-    for stage, length in watched_in(resources.state, piece):
-        first = piece.offset_of(stage)
+        pools = set_choices(resources.state, work)
         found.append(
-            [
-                _way(
-                    resources,
-                    piece,
-                    Taking(row=resources.rows.watch, first=first, last=first + length, amount=1),
-                )
-            ]
+            _thing(piece, piece.stages.start, (_set_way(resources, work, piece, pool) for pool in pools))
         )
+    for stage, length in watched_in(resources.state, piece):
+        watch = Taking(row=resources.rows.watch, first=0, last=length, amount=1)
+        found.append(_thing(piece, stage, [Way(takings=(watch,), starts=resources.state.bay.whole)]))
     own = (stay for stay in work.job.stays() if stay.start in piece.stages and stay.stop - 1 in piece.stages)
-    found.extend(list(_stay_ways(resources, work, piece, stay)) for stay in own if not piece.pausable)
+    found.extend(_thing(piece, stay.start, _stay_ways(resources, work, piece, stay)) for stay in own)
     return found
 
 
-def _way(resources: Resources, piece: Piece, *takings: Taking) -> Way:
-    return Way(takings=takings, starts=resources.state.bay.whole, elapsed=piece.work)
+def paused_ways(resources: Resources, piece: Piece) -> list[Thing]:
+    """The one thing that a pausable piece asks, a crew, once for each length that its pauses may give it."""
+    stage, ways = piece.stages.start, defaultdict(list)
+    for choice in crew_choices(resources.state, piece, stage):
+        ways[choice.elapsed].append(_crew_way(resources, choice, piece.length_of(stage)))
+    return [Thing(offset=0, elapsed=elapsed, ways=tuple(ways[elapsed])) for elapsed in sorted(ways)]
 
 
-def _crew_ways(resources: Resources, piece: Piece, stage: int) -> list[Way]:
-    offset = piece.offset_of(stage)
-    return [
-        Way(
-            takings=tuple(_crew_takings(resources, choice, offset, piece.length_of(stage))),
-            starts=stage_starts(piece, stage, choice.starts),
-            elapsed=choice.elapsed if piece.pausable else piece.work,
-        )
-        for choice in crew_choices(resources.state, piece, stage)
-    ]
+def _thing(piece: Piece, stage: int, ways: Iterable[Way]) -> Thing:
+    return Thing(offset=piece.offset_of(stage), elapsed=piece.work, ways=tuple(ways))
 
 
-def _crew_takings(resources: Resources, choice: CrewChoice, offset: int, work: int) -> Iterator[Taking]:
-    last = offset + choice.elapsed
+def _crew_way(resources: Resources, choice: CrewChoice, work: int) -> Way:
+    return Way(takings=tuple(_crew_takings(resources, choice, work)), starts=choice.starts)
+
+
+def _crew_takings(resources: Resources, choice: CrewChoice, work: int) -> Iterator[Taking]:
     for pool, count in Counter(choice.crew.pools).items():
-        yield Taking(row=resources.rows.crews + pool, first=offset, last=last, amount=count)
+        yield Taking(row=resources.rows.crews + pool, first=0, last=choice.elapsed, amount=count)
     rules = resources.state.bay.problem.rules
     lost = 0 if rules.attendant_may_work else _attendants(resources, choice.crew) * rules.cures_per_attendant
     if lost and (rules.watch_through_breaks or choice.elapsed == work):
-        yield Taking(row=resources.rows.watch, first=offset, last=last, amount=lost)
+        yield Taking(row=resources.rows.watch, first=0, last=choice.elapsed, amount=lost)
 
 
 def _attendants(resources: Resources, crew: Crew) -> int:
@@ -104,7 +114,7 @@ def _set_way(resources: Resources, work: TyreWork, piece: Piece, pool: SetPool) 
         Taking(row=resources.rows.sets + pool.id, first=0, last=piece.work + pool.turnaround, amount=1),
         *_supply_takings(resources, work, piece, pool),
     ]
-    return Way(takings=tuple(takings), starts=room_for(pool.open, piece.work), elapsed=piece.work)
+    return Way(takings=tuple(takings), starts=room_for(pool.open, piece.work))
 
 
 def _supply_takings(resources: Resources, work: TyreWork, piece: Piece, pool: SetPool) -> Iterator[Taking]:
@@ -120,12 +130,11 @@ def _supply_takings(resources: Resources, work: TyreWork, piece: Piece, pool: Se
 
 
 def _stay_ways(resources: Resources, work: TyreWork, piece: Piece, stay: range) -> Iterator[Way]:
-    first = piece.offset_of(stay.start)
-    last = piece.offset_of(stay.stop - 1) + piece.length_of(stay.stop - 1)
+    last_stage = stay.stop - 1
+    length = piece.offset_of(last_stage) + piece.length_of(last_stage) - piece.offset_of(stay.start)
     for pool in position_choices(resources.state, work, stay):
-        taking = Taking(row=resources.rows.positions + pool.id, first=first, last=last, amount=1)
-        starts = stage_starts(piece, stay.start, room_for(pool.open, last - first))
-        yield Way(takings=(taking,), starts=starts, elapsed=piece.work)
+        taking = Taking(row=resources.rows.positions + pool.id, first=0, last=length, amount=1)
+        yield Way(takings=(taking,), starts=room_for(pool.open, length))
 
 
 def flags(mask: Mask, first: int, last: int) -> Flags:
