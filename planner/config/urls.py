@@ -6,6 +6,8 @@ from django.urls import include, path
 from planner.config.health import healthz, readyz
 from planner.config.metrics import metrics
 
+admin.autodiscover()
+
 handler500 = "api.base.problems.server_error"
 
 urlpatterns = [

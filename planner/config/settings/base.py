@@ -11,7 +11,8 @@ from planner.config.settings.safety import SAFETY_MIDDLEWARE
 ROOT = Path(__file__).resolve().parents[3]
 
 INSTALLED_APPS = [
-    "django.contrib.admin",
+    # The tables are loaded with the addresses: a command on files has no use for them.
+    "django.contrib.admin.apps.SimpleAdminConfig",
     "django.contrib.auth",
     "django.contrib.contenttypes",
     "django.contrib.sessions",
