@@ -37,8 +37,23 @@ def test_no_best_plan_holds_what_prices_rule_out(seed: int) -> None:
         ends = {planned.id: planned.end for planned in schedule.jobs}
         assert narrowing.must <= ends.keys()
         assert not narrowing.never & ends.keys()
-        for id_, steps in narrowing.ends.items():
-            assert id_ not in ends or steps >> (ends[id_] // problem.grid_minutes) & 1
+        for planned in schedule.jobs:
+            pieces = search.state.bay.works[planned.id].pieces
+            for piece, steps in zip(pieces, narrowing.starts[planned.id], strict=True):
+                start = planned.stages[piece.stages.start].start
+                assert steps >> (start // problem.grid_minutes) & 1
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_a_course_is_as_cheap_through_its_best_start_of_any_piece(seed: int) -> None:
+    search = PriceSearch(whole_state(bay_of(random_bay(seed, BaySize(jobs=6, locked=False)))))
+    for step in range(30):
+        search.step(step / 30)
+    for one in search.jobs:
+        if one.chain is not None:
+            cheapest, _ = one.chain.cheapest(one.at_end)
+            through = [int(prices.min()) for _, prices in one.chain.by_start(one.at_end)]
+            assert through == [cheapest] * len(through)
 
 
 def test_prices_rule_out_to_leave_a_job_out_that_costs_too_much() -> None:

@@ -4,6 +4,7 @@ Kingma and Ba, "Adam: a method for stochastic optimization", 2015, algorithm 1; 
 prices give a valid bound, so this file decides only how good the bound becomes.
 """
 
+from dataclasses import dataclass
 from typing import Protocol
 
 import numpy as np
@@ -11,14 +12,24 @@ from numpy.typing import NDArray
 
 Table = NDArray[np.float64]
 
-MEAN_KEPT = 0.8
-SQUARE_KEPT = 0.99
-LAST_STRIDE = 0.003
+LAST_STRIDE = 0.002
 """The last stride as a share of the first."""
 DAILY_SHARE = 0.4
 """How much of a long ascent moves the prices of all days together."""
 DAILY_STRIDE, EACH_STRIDE = 150.0, 2.0
 """Its first strides, while days move together and after that [priority-weighted min for a step]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Memory:
+    """How much of what was is kept at each move: of the mean overrun, and of its mean square."""
+
+    mean: float
+    square: float
+
+
+LONG, SHORT = Memory(0.92, 0.98), Memory(0.8, 0.99)
+"""For moves that hear of every job, and for those that hear of a few at a time."""
 
 
 class Moving(Protocol):
@@ -37,11 +48,11 @@ class Moving(Protocol):
 class Ascent:
     """Prices, never negative, with the memory of their moves."""
 
-    def __init__(self, shape: tuple[int, ...], stride: float) -> None:
+    def __init__(self, shape: tuple[int, ...], stride: float, memory: Memory = LONG) -> None:
         self._prices: Table = np.zeros(shape)
         self._mean: Table = np.zeros(shape)
         self._square: Table = np.zeros(shape)
-        self._stride, self._steps = stride, 0
+        self._stride, self._memory, self._steps = stride, memory, 0
 
     @property
     def prices(self) -> Table:
@@ -56,10 +67,11 @@ class Ascent:
         """Raise what is overrun and lower what lies idle; idle supply that costs nothing stays free."""
         slope = np.where((self._prices > 0) | (overrun > 0), overrun, 0).astype(np.float64)
         self._steps += 1
-        self._mean = MEAN_KEPT * self._mean + (1 - MEAN_KEPT) * slope
-        self._square = SQUARE_KEPT * self._square + (1 - SQUARE_KEPT) * slope * slope
-        mean = self._mean / (1 - MEAN_KEPT**self._steps)
-        square = self._square / (1 - SQUARE_KEPT**self._steps)
+        kept = self._memory
+        self._mean = kept.mean * self._mean + (1 - kept.mean) * slope
+        self._square = kept.square * self._square + (1 - kept.square) * slope * slope
+        mean = self._mean / (1 - kept.mean**self._steps)
+        square = self._square / (1 - kept.square**self._steps)
         stride = self._stride * LAST_STRIDE ** min(progress, 1.0)
         self._prices = np.maximum(self._prices + stride * mean / (np.sqrt(square) + 1e-3), 0.0)
 
@@ -74,8 +86,8 @@ class DailyAscent:
     def __init__(self, shape: tuple[int, int], steps_a_day: int) -> None:
         rows, self._steps = shape
         self._days = -(-self._steps // steps_a_day)
-        self._day = Ascent((rows, steps_a_day), DAILY_STRIDE)
-        self._each = Ascent(shape, EACH_STRIDE)
+        self._day = Ascent((rows, steps_a_day), DAILY_STRIDE, SHORT)
+        self._each = Ascent(shape, EACH_STRIDE, SHORT)
         self._together = True
 
     @property

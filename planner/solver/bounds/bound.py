@@ -11,7 +11,7 @@ from planner.solver.limits import SolveLimits
 
 STEPS_TO_SETTLE = 2500
 """After so many steps the bound hardly moves any more."""
-WORK_PER_JOB_STEP = 2.5e-7
+WORK_PER_JOB_STEP = 2.0e-7
 """Work that one step takes for each job and each step of the horizon; about seconds on a common machine."""
 
 

@@ -69,6 +69,49 @@ class JobChain:
         """The least price of ending at each step; `NEVER` and more where it cannot."""
         return self._passed()[-1].ended
 
+    def by_start(self, at_end: Prices) -> list[tuple[int, Prices]]:
+        """For each piece the least price of a whole course, `at_end` included, by when the piece starts.
+
+        Pairs of the piece's first start and the prices from there on, in the order of the pieces.
+        """
+        after, found = at_end, []
+        for passed in reversed(self._passed()):
+            leg, backs = passed.leg, [self._back(passed, walk, after) for walk in passed.walks]
+            for index in reversed(range(len(leg.pieces))):
+                whole = [
+                    walk.ready[index] + back[index] for walk, back in zip(passed.walks, backs, strict=True)
+                ]
+                found.append((leg.pieces[index].first, np.minimum.reduce(whole)))
+            entered = [
+                self._entering(leg, walk.row, back[0]) for walk, back in zip(passed.walks, backs, strict=True)
+            ]
+            after = self._before(leg.pieces[0], leg.before[0], np.minimum.reduce(entered))
+        return found[::-1]
+
+    def _back(self, passed: Passed, walk: Walk, after: Prices) -> list[Prices]:
+        """The least price from the start of each piece of the leg to the end, by that start."""
+        leg, row, found = passed.leg, walk.row, []
+        ended = after if row is None else after + self._prices.before(row)
+        for index in reversed(range(len(leg.pieces))):
+            piece = leg.pieces[index]
+            started = _to_go(piece, passed.priced[index], ended)
+            found.append(started)
+            if index:
+                ended = self._before(piece, leg.before[index], started + piece.closed)
+        return found[::-1]
+
+    def _entering(self, leg: Leg, row: int | None, started: Prices) -> Prices:
+        """The price from the start of a leg on, what its position costs included."""
+        piece = leg.pieces[0]
+        entering = started + piece.closed
+        return entering if row is None else entering - self._prices.before(row)[piece.first : piece.last]
+
+    def _before(self, piece: PricedPiece, wait: Wait | None, started: Prices) -> Prices:
+        """The least price from each end of what comes before a piece, from that of starting the piece."""
+        starts = np.full(self._prices.steps + 1, NEVER, dtype=np.int64)
+        starts[piece.first : piece.last] = started
+        return starts if wait is None else after_wait(starts[::-1], wait)[::-1]
+
     def _passed(self) -> list[Passed]:
         passed, arrived = [], np.zeros(self._prices.steps + 1, dtype=np.int64)
         for leg in self._legs:
@@ -143,6 +186,16 @@ def _end_before(ended: Prices, wait: Wait | None, start: int) -> int:
         return 0
     first = 0 if wait.most is None else max(start - wait.most, 0)
     return first + int(ended[first : start - wait.least + 1].argmin())
+
+
+def _to_go(piece: PricedPiece, priced: ByLength, ended: Prices) -> Prices:
+    """The least price from each start of the piece on, from that of having ended it."""
+    to_go = np.full(piece.last - piece.first, NEVER, dtype=np.int64)
+    for elapsed, prices in priced.items():
+        after = ended[piece.first + elapsed : piece.last + elapsed]
+        here = to_go[: len(after)]
+        np.minimum(here, prices[: len(after)] + after, out=here)
+    return to_go
 
 
 def after_wait(ended: Prices, wait: Wait) -> Prices:

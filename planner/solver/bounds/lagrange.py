@@ -28,6 +28,8 @@ from planner.solver.state import BayState
 SCALE = 1 << 10
 """Prices are whole multiples of 1/SCALE of a priority-weighted minute."""
 DAY_MINUTES = 24 * 60
+FIRST_STRIDE = 140
+"""The first stride is the horizon times the grid over this [priority-weighted min for a step]."""
 LARGE_JOBS, JOBS_ASKED = 100, 12
 """With more jobs than the first, one step asks so many."""
 ROUNDS_BETWEEN_PROOFS = 10
@@ -83,13 +85,13 @@ class PriceSearch:
     """
 
     def __init__(self, state: BayState) -> None:
-        self._resources = resources_of(state)
-        self._list = PriceList(self._resources)
-        self._jobs = priced_jobs(self._resources, self._list)
-        self._capacity = self._resources.capacity
-        self.parts = parts_of(len(self._jobs))
+        resources = resources_of(state)
+        self.state, self._list = state, PriceList(resources)
+        self.jobs = priced_jobs(resources, self._list)
+        self._capacity = resources.capacity
+        self.parts = parts_of(len(self.jobs))
         self._ascent = self._ascent_of(state)
-        self._courses = Courses(self._jobs, self._capacity.shape, self._longest())
+        self._courses = Courses(self.jobs, self._capacity.shape, self._longest())
         self._best: tuple[int, Prices] = (-NEVER, np.zeros(self._capacity.shape, dtype=np.int64))
         self._turn = 0
 
@@ -97,7 +99,7 @@ class PriceSearch:
         problem = state.bay.problem
         if self.parts > 1:
             return DailyAscent(self._capacity.shape, max(1, DAY_MINUTES // problem.grid_minutes))
-        return Ascent(self._capacity.shape, stride=problem.horizon_end * problem.grid_minutes / 250)
+        return Ascent(self._capacity.shape, stride=problem.horizon_end * problem.grid_minutes / FIRST_STRIDE)
 
     @property
     def bound(self) -> int:
@@ -108,7 +110,7 @@ class PriceSearch:
         """One step; the moves shrink as `progress` goes from 0 to 1."""
         if self.parts > 1 and self._turn % (ROUNDS_BETWEEN_PROOFS * self.parts):
             self._list.renew(self._prices())
-            self._courses.choose(range(self._turn % self.parts, len(self._jobs), self.parts))
+            self._courses.choose(range(self._turn % self.parts, len(self.jobs), self.parts))
         else:
             self.prove()
         self._turn += 1
@@ -118,7 +120,7 @@ class PriceSearch:
         """Ask all jobs at the present prices: what these prove, if it is more than before."""
         prices = self._prices()
         self._list.renew(prices)
-        least = self._courses.choose(range(len(self._jobs)))
+        least = self._courses.choose(range(len(self.jobs)))
         proven = least - int((prices * self._capacity).sum())
         self._best = max(self._best, (proven, prices), key=lambda found: found[0])
 
@@ -130,23 +132,24 @@ class PriceSearch:
         scaled, prices = self._best
         slack = SCALE * at_most - scaled
         self._list.renew(prices)
-        must, never, ends = set(), set(), {}
-        for job, work in zip(self._jobs, self._resources.state.free, strict=True):
+        must, never, starts = set(), set(), {}
+        for job, work in zip(self.jobs, self.state.free, strict=True):
             if job.chain is None:
                 continue
-            by_end = job.chain.by_end() + job.at_end
-            most = min(int(by_end.min()), job.left_out) + slack
+            pieces = job.chain.by_start(job.at_end)
+            least = int(pieces[0][1].min())
+            most = min(least, job.left_out) + slack
             if job.left_out > most:
                 must.add(work.job.id)
-            if int(by_end.min()) > most:
+            if least > most:
                 never.add(work.job.id)
-            ends[work.job.id] = mask_of(by_end <= most)
+            starts[work.job.id] = tuple(mask_of(prices <= most) << first for first, prices in pieces)
         return Narrowing(
-            at_most=at_most, bound=self.bound, must=frozenset(must), never=frozenset(never), ends=ends
+            at_most=at_most, bound=self.bound, must=frozenset(must), never=frozenset(never), starts=starts
         )
 
     def _longest(self) -> int:
         """How far past the horizon a price list is read: by a turnaround, or by the longest shift at most."""
-        bay = self._resources.state.bay
+        bay = self.state.bay
         shifts = (window.end - window.start for pool in bay.crews for window in pool.windows)
         return max(*shifts, *(pool.turnaround for pool in bay.sets), 0, 0) + 1

@@ -17,14 +17,14 @@ from planner.solver.model import BayModel
 class Narrowing:
     """True of every plan whose lateness is `at_most` or less; `bound` is true of every plan.
 
-    `ends` has, for each job that may be planned, the steps at which it may end.
+    `starts` has, for each job that may be planned, the steps at which each of its pieces may start.
     """
 
     at_most: int
     bound: int
     must: frozenset[str]
     never: frozenset[str]
-    ends: Mapping[str, Mask]
+    starts: Mapping[str, tuple[Mask, ...]]
 
     def post(self, model: BayModel) -> None:
         """Narrow the model; a plan at `at_most` or better that it had, it still has."""
@@ -33,6 +33,6 @@ class Narrowing:
                 model.cp.add(job.planned == 1)
             elif id_ in self.never:
                 model.cp.add(job.planned == 0)
-            if id_ in self.ends and id_ not in self.never:
-                last = len(job.work.job.stages) - 1
-                model.starts_in(model.end(job, last), self.ends[id_], job.planned)
+            if id_ in self.starts and id_ not in self.never:
+                for piece, steps in zip(job.work.pieces, self.starts[id_], strict=True):
+                    model.starts_in(job.starts[piece.stages.start], steps, job.planned)
