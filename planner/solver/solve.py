@@ -30,10 +30,10 @@ SMALL_SHARE = 0.4
 WORK_PER_SQUARED_JOBS = 0.02
 """On a small bay improvement has settled after so much work for each pair of jobs."""
 TINY_JOBS = 12
-"""Up to so many jobs the whole model needs no help from prices."""
-PRICING_SHARE, PRICING_STEPS = 0.2, 500
+"""Up to so many jobs one worker improves, for a quarter of that work; the whole model is soon there."""
+PRICING_SHARE, PRICING_STEPS_PER_SQUARED_JOBS = 0.2, 1
 """What is spent on prices before the whole model of a small bay."""
-LARGE_SHARE = 0.82
+LARGE_SHARE = 0.77
 """The share of improvement on a larger bay; the rest goes to the bound."""
 
 
@@ -75,7 +75,8 @@ class _Search:
         self._tell("improvement", score_of(self._board))
         share = self._improvement_share()
         cooling = cooling_of(self._board.bay, share.limits)
-        with team_of(self._board, cooling, self._limits.seed, self._limits.workers) as team:
+        workers = 1 if self._is_tiny() else self._limits.workers
+        with team_of(self._board, cooling, self._limits.seed, workers) as team:
             self._improve(team, share)
             if not self._is_small():
                 self._prove(team)
@@ -90,6 +91,9 @@ class _Search:
     def _is_small(self) -> bool:
         days = self._problem.horizon_end / (24 * 60)
         return len(self._problem.jobs) <= SMALL_JOBS and days <= SMALL_DAYS
+
+    def _is_tiny(self) -> bool:
+        return self._is_small() and len(self._problem.jobs) <= TINY_JOBS
 
     def _improve(self, team: Team, share: Budget) -> None:
         """Let the team walk until the budget, or for a small bay its share, is spent."""
@@ -110,7 +114,8 @@ class _Search:
     def _improvement_share(self) -> Budget:
         if not self._is_small():
             return self._budget.share(LARGE_SHARE)
-        return self._budget.share(SMALL_SHARE, WORK_PER_SQUARED_JOBS * len(self._problem.jobs) ** 2)
+        work = WORK_PER_SQUARED_JOBS * len(self._problem.jobs) ** 2
+        return self._budget.share(SMALL_SHARE, work / 4 if self._is_tiny() else work)
 
     def _prove(self, team: Team) -> None:
         """Raise the bound with what the budget has left, while the others walk on.
@@ -130,14 +135,13 @@ class _Search:
 
     def _proven(self, schedule: Schedule) -> Solution:
         """The whole model, from the plan found so far and narrowed by what prices rule out."""
-        narrowing = None
-        if len(self._problem.jobs) > TINY_JOBS:
-            narrowing = self._narrowing(score_of(self._board).lateness)
+        narrowing = self._narrowing(score_of(self._board).lateness)
         found, proven, status = solve_full(
             self._problem,
             start=schedule,
             limits=self._left(),
             narrowing=narrowing,
+            together=self._is_tiny(),
             listener=self._listener,
             stop=self._budget.is_stopped,
         )
@@ -145,9 +149,8 @@ class _Search:
 
     def _narrowing(self, at_most: int) -> Narrowing:
         share = self._budget.share(PRICING_SHARE)
-        search = priced(
-            self._problem, limits=share.limits, stop=self._budget.is_stopped, most_steps=PRICING_STEPS
-        )
+        steps = PRICING_STEPS_PER_SQUARED_JOBS * len(self._problem.jobs) ** 2
+        search = priced(self._problem, limits=share.limits, stop=self._budget.is_stopped, most_steps=steps)
         if self._budget.work_left_or_none() is not None:
             self._budget.work_done(share.work_left())
         self._bound = search.bound
