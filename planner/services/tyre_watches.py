@@ -21,9 +21,10 @@ def watch_sign_on(
 
     A watch whose shift is over no longer counts: whoever stands at the tyre, its attendant among them, signs
     on anew. Raises ConflictError where another still attends it, who has to hand it over, or where the
-    technician attends as many tyres as the site allows.
+    technician attends as many tyres as the site allows; NotAllowedError without the skill of the watch.
     """
     person = _person(user, site, technician)
+    _refuse_unskilled(site, person)
     at = now or timezone.now()
     with transaction.atomic():
         damage = _damage(site, damage_id)
@@ -60,6 +61,7 @@ def watch_hand_over(*, user: User, site: Site, damage_id: int, to: str) -> None:
     person = _technician(site, to)
     if person.pk == watch.technician_id:
         raise InvalidValueError(f"{person} attends it already: name somebody else")
+    _refuse_unskilled(site, person)
     with transaction.atomic():
         watch.handed_to = person
         watch.save(update_fields=["handed_to"])
@@ -116,6 +118,15 @@ def _attended(user: User, site: Site, damage_id: int) -> TyreWatch:
     if found is None:
         raise ConflictError("nobody is signed on to it: load the page again")
     return found
+
+
+def _refuse_unskilled(site: Site, person: Technician) -> None:
+    """A plan gives the watch to nobody without its skill, and neither does the floor."""
+    if not person.skills.filter(code=site.watch_skill).exists():
+        raise NotAllowedError(
+            f"{person} may not attend a cure: the skill of the watch here is {site.watch_skill}. "
+            "Stay with the tyre and call somebody who has it"
+        )
 
 
 def _refuse_too_many(site: Site, person: Technician) -> None:

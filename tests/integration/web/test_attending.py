@@ -6,7 +6,7 @@ import pytest
 from django.test import Client
 
 from planner.domain.errors import ConflictError, NotAllowedError
-from planner.models import Damage, HeaterSet, StageRun, Technician, TyreWatch, User
+from planner.models import Damage, HeaterSet, Skill, StageRun, Technician, TyreWatch, User
 from planner.selectors.attendance import attended_tyre_list
 from planner.services.tyre_watches import watch_hand_over, watch_sign_off, watch_sign_on
 from tests.lib.mine import Mine, at, mine_equipped
@@ -174,3 +174,15 @@ def test_a_tap_without_a_tyre_says_what_to_do(mine: Mine) -> None:
     answer = client_of(mine.supervisor).post(f"/at/{mine.site.code}/floor/tap/", {"action": "leave"})
     assert answer.status_code == 409
     assert "load the page again" in answer.json()["words"]
+
+
+def test_who_lacks_the_skill_of_the_watch_neither_signs_on_nor_is_asked(mine: Mine) -> None:
+    Technician.objects.get(code="T2").skills.remove(Skill.objects.get(code=mine.site.watch_skill))
+    with pytest.raises(
+        NotAllowedError, match="T2 may not attend a cure: the skill of the watch here is cure"
+    ):
+        sign_on(mine, "T2")
+    sign_on(mine, "T1")
+    with pytest.raises(NotAllowedError, match="may not attend"):
+        watch_hand_over(user=mine.supervisor, site=mine.site, damage_id=tyre(), to="T2")
+    assert TyreWatch.objects.get().handed_to is None
