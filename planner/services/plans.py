@@ -75,7 +75,11 @@ def plan_publish(*, user: User, plan: Plan, expected_number: int | None, why: st
     require_on_site(user=user, site=plan.site, action=Action.PLAN_PUBLISH)
     with transaction.atomic():
         Site.objects.select_for_update().get(pk=plan.site_id)
-        row = Plan.objects.select_related("site", "published_by").get(pk=plan.pk)
+        row = (
+            Plan.objects.select_for_update(of=("self",))
+            .select_related("site", "published_by")
+            .get(pk=plan.pk)
+        )
         current = plan_published_get(user=user, site=row.site)
         _refuse_overtaken(current, expected_number)
         state = PLAN_STATES.after(row.state, "publish")

@@ -16,6 +16,7 @@ from planner.models import (
     Position,
     Route,
     RouteStage,
+    Site,
     StageRun,
     Technician,
     User,
@@ -51,6 +52,8 @@ def stage_run_start(
     stage = _next_stage(damage, stage_name)
     _refuse_missing(stage, technicians, position, heater_set)
     with transaction.atomic():
+        # Another tyre may be put on the same place at this very moment.
+        Site.objects.select_for_update().get(pk=damage.site_id)
         things_in_use_refuse(
             damage=damage,
             position=position if stage.place_id else None,
