@@ -67,7 +67,11 @@ class SiteView(SignedInView):
         return ZoneInfo(self.site.time_zone)
 
     def initial(self, request: Request, *args: Any, **named: Any) -> None:
-        """Ask for site, action, the token's bounds, a readable body and the precondition, in this order."""
+        """Ask for site, action, the token's bounds and a readable body, in this order.
+
+        The handler then finds the thing (404), holds it against the precondition (`refuse_unmatched`: 428,
+        412) and only then looks at what the body says (`sent`: 422).
+        """
         if request.method in _WRITES:
             _ = request._request.body  # kept by Django, so that it can be read again for its digest
         super().initial(request, *args, **named)
@@ -81,8 +85,6 @@ class SiteView(SignedInView):
             require_on_site(user=self.user, site=self.site, action=action)
         if method in _WRITES:
             _ = request.data
-        if action is not None and method in self.matched:
-            require_if_match(request)
 
     def page(
         self,
@@ -108,7 +110,8 @@ class SiteView(SignedInView):
         return shape(thing, many=many, context={"site": self.site}).data
 
     def refuse_unmatched(self, thing: Any, shape: type[BaseSerializer[Any]]) -> None:
-        """412 where the thing is not as the caller read it."""
+        """428 where the caller does not say how they read the thing, 412 where it is otherwise by now."""
+        require_if_match(self.request)
         refuse_unmatched(self.request, self.shaped(thing, shape))
 
     def sent(self, shape: type[Serializer[Any]], *, partial: bool = False) -> dict[str, Any]:

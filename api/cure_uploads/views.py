@@ -56,10 +56,11 @@ class CureUploads(UploadView):
         return self.once(lambda: self._uploaded(tyre, damage))
 
     def _uploaded(self, tyre: int, damage: int) -> Response:
+        injury = found(damages_of(self, tyre), pk=damage)
         values = self.set_of(self.sent(UploadSend))
         row = services.cure_log_upload_add(
             user=self.user,
-            damage=found(damages_of(self, tyre), pk=damage),
+            damage=injury,
             raw=values.pop("content"),
             name=values.pop("file_name"),
             **values,
@@ -79,8 +80,8 @@ class CureReadings(UploadView):
         return self.once(lambda: self._uploaded(tyre, damage))
 
     def _uploaded(self, tyre: int, damage: int) -> Response:
-        values = self.set_of(self.sent(ReadingsSend))
         injury = found(damages_of(self, tyre), pk=damage)
+        values = self.set_of(self.sent(ReadingsSend))
         row = cure_readings_upload(user=self.user, damage=injury, **values)
         return self.one(self.looked(row), UploadShape, status=201)
 

@@ -63,11 +63,11 @@ class GaugeReadings(SiteView):
         return self.once(lambda: self._recorded(tyre, damage))
 
     def _recorded(self, tyre: int, damage: int) -> Response:
-        told = self.sent(GaugeReadingSend)
+        injury, told = found(damages_of(self, tyre), pk=damage), self.sent(GaugeReadingSend)
         taken_at, note = told.pop("taken_at", None), told.pop("note")
         row = cure_reading_add(
             user=self.user,
-            damage=found(damages_of(self, tyre), pk=damage),
+            damage=injury,
             reading=GaugeReading(**told),
             taken_at=taken_at,
             note=note,

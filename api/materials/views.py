@@ -129,11 +129,9 @@ class OrderMaterials(SiteView):
         return self.once(lambda: self._taken(number))
 
     def _taken(self, number: int) -> Response:
-        values = self.sent(MaterialTake)
+        order, values = order_of(self, number), self.sent(MaterialTake)
         lot = lot_get(user=self.user, site=self.site, lot_id=values["lot"])
-        row = material_use_record(
-            user=self.user, lot=lot, work_order=order_of(self, number), quantity=values["quantity"]
-        )
+        row = material_use_record(user=self.user, lot=lot, work_order=order, quantity=values["quantity"])
         return self.one(row, MaterialTakenShape, status=201)
 
 

@@ -53,6 +53,6 @@ class Approvals(SiteView):
         return self.once(lambda: self._approved(number))
 
     def _approved(self, number: int) -> Response:
-        note = self.sent(SpendApprove)["note"]
-        row = spend_approve(user=self.user, work_order=order_of(self, number), note=note)
+        order = order_of(self, number)
+        row = spend_approve(user=self.user, work_order=order, **self.sent(SpendApprove))
         return self.one(row, ApprovalShape, status=201)

@@ -55,7 +55,6 @@ class NounOne(SiteView):
 
     def patch(self, request: Request, site: str, row: int) -> Response:
         """Change some fields of it."""
-        values = self.sent(self.shape, partial=True)
         with transaction.atomic():
             self._refuse_changed(row)
             kept_row_change(
@@ -63,7 +62,7 @@ class NounOne(SiteView):
                 site=self.site,
                 noun=self.noun,
                 row_id=row,
-                values=values,
+                values=self.sent(self.shape, partial=True),
                 accepted=self.accepts_broken_plan,
             )
         return self.one(self._row(row), self.shape)

@@ -54,8 +54,8 @@ class DamagePhotos(SiteView):
         return self.once(lambda: self._added(tyre, damage))
 
     def _added(self, tyre: int, damage: int) -> Response:
-        values = self.sent(PhotoSend)
         injury = found(damages_of(self, tyre), pk=damage)
+        values = self.sent(PhotoSend)
         row = injury_photo_add(user=self.user, damage=injury, raw=values["content"], words=values["words"])
         return self.one(row, PhotoShape, status=201)
 

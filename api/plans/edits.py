@@ -1,7 +1,7 @@
 """Changing a draft by hand; every change is checked, and makes a new draft."""
 
 from collections.abc import Callable
-from typing import Any, ClassVar
+from typing import ClassVar
 
 from drf_spectacular.utils import extend_schema
 from rest_framework.request import Request
@@ -34,8 +34,12 @@ class DraftMove(DraftEdit):
     @extend_schema(operation_id="plan_move", request=PlanMove, responses={201: PlanShape})
     def post(self, request: Request, site: str, plan: int) -> Response:
         """Move a stage or its heat block; 422 names every rule that the move would break."""
-        move = plan_edit.Move(**self.sent(PlanMove))
-        return self.changed(plan, lambda draft: plan_edit.plan_move(user=self.user, draft=draft, move=move))
+        return self.changed(
+            plan,
+            lambda draft: plan_edit.plan_move(
+                user=self.user, draft=draft, move=plan_edit.Move(**self.sent(PlanMove))
+            ),
+        )
 
 
 class JobEdit(DraftEdit):
@@ -45,8 +49,9 @@ class JobEdit(DraftEdit):
 
     def job_changed(self, plan: int) -> Response:
         """The new draft."""
-        named: dict[str, Any] = self.sent(JobName)
-        return self.changed(plan, lambda draft: type(self).service(user=self.user, draft=draft, **named))
+        return self.changed(
+            plan, lambda draft: type(self).service(user=self.user, draft=draft, **self.sent(JobName))
+        )
 
 
 class DraftLock(JobEdit):

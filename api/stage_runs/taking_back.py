@@ -77,9 +77,9 @@ class StageRunTakeBack(SiteView):
         return self.once(lambda: self._taken_back(run))
 
     def _taken_back(self, run: int) -> Response:
-        values = self.sent(StageTapTakeBack)
         row = run_of(self, run)
         self.refuse_unmatched(row, StageRunShape)
+        values = self.sent(StageTapTakeBack)
         tap = StageTap(values.pop("tap"))
         taken = stage_tap_take_back(user=self.user, run=row, tap=tap, **values)
         return self.one(taken, TapTakenBackShape, status=201)

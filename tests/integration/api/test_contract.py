@@ -89,10 +89,7 @@ def test_a_row_of_another_site_is_not_found(role: Role) -> None:
             path = each.path.replace("/sites/ridge/", "/sites/elsewhere/")
             answers[each.id] = asked.send(each.method, path, {}, if_match="*").status_code
     assert len(answers) > 60
-    # A body is read before the thing is looked for, so a lack in it may be told first.
-    assert {name: status for name, status in answers.items() if status not in (404, 422)} == {}
-    reads = {each.id for each in numbered if each.method == "GET"}
-    assert {name for name, status in answers.items() if status != 404} & reads == set()
+    assert {name: status for name, status in answers.items() if status != 404} == {}
     assert AuditEvent.objects.count() == before
 
 
@@ -129,15 +126,6 @@ def test_every_write_to_what_exists_takes_if_match(operation: Operation) -> None
     assert asks or operation.method == "GET" or operation.id in FREE_OF_TAGS or (
         "Idempotency-Key" in operation.parameters("header")
     )  # fmt: skip
-
-
-def test_a_change_without_if_match_answers_428(mine: Mine) -> None:
-    changes = tuple(each for each in ON_SITE if "If-Match" in each.parameters("header"))
-    statuses: set[int] = set()
-    for role in Role:
-        allowed = tuple(each for each in changes if role in PERMISSIONS[each.view.actions[each.method]])
-        statuses |= set(_answers(allowed, mine.users[role]).values())
-    assert statuses == {428}
 
 
 def test_a_head_is_a_get_without_its_body(mine: Mine, supervisor: Caller) -> None:
