@@ -67,6 +67,11 @@ class RedisWorker:
         """Queue a task by its name alone."""
         self._sender.send_task(task, args=args, queue=self.queue, **options)
 
+    @property
+    def has_taken_all(self) -> bool:
+        """Whether nothing waits in its queue any more."""
+        return not Redis.from_url(self._broker).llen(self.queue)
+
     def kill(self) -> None:
         """End all of its processes at once, as a lost machine does."""
         if self._process.poll() is None:

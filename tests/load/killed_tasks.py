@@ -64,7 +64,7 @@ def odds_killed(folder: Path, moments: list[float]) -> list[str]:
             for moment in moments:
                 PlanReplay.objects.all().delete()
                 plan_replay_ask(user=mine.supervisor, plan=plan)
-                _wait(lambda: "replay_plan[" in worker.log)
+                _wait(lambda: worker.has_taken_all)
                 time.sleep(moment / 4)
                 worker.kill()
                 faults += _half_replays(plan)
