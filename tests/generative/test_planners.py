@@ -142,3 +142,13 @@ def test_the_brute_force_plan_holds_and_no_planner_beats_it(seed: int) -> None:
     assert schedule_verify(problem, schedule) == ()
     assert score(problem, dispatch(problem).jobs) >= best
     assert bound(problem, limits=SolveLimits(work=0.05)) <= best.lateness
+
+
+@pytest.mark.parametrize("seed", FEASIBLE_SEEDS[::3])
+def test_prices_and_one_sum_prove_what_the_whole_model_proves_alone(seed: int) -> None:
+    problem, start = _start(seed)
+    narrowed = solve(problem, start=start, limits=LIMITS)
+    alone, _, status = solve_full(problem, start=start, limits=LIMITS)
+    assert alone is not None
+    assert narrowed.status is status is PlanStatus.OPTIMAL
+    assert score(problem, narrowed.schedule.jobs) == score(problem, alone.jobs)
