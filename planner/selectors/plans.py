@@ -1,6 +1,7 @@
 """Reading plans: the one that holds, drafts, earlier versions and what stands in them."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from django.db.models import QuerySet
 
@@ -63,9 +64,15 @@ def plan_in_work_get(*, user: User, site: Site) -> Plan | None:
 
 
 def plan_content_get(*, plan: Plan) -> PlanContent:
-    """The domain's own values of a stored plan and its problem."""
-    problem = problem_read(plan.problem_json.encode()).problem
-    return PlanContent(problem=problem, plan=plan_read(plan.plan_json.encode(), problem))
+    """The domain's own values of a stored plan and its problem, read once for the same two texts."""
+    return _content_of(plan.problem_json, plan.plan_json)
+
+
+# Frozen values that follow from the whole texts alone: a changed text is another key, and read again.
+@lru_cache(maxsize=8)
+def _content_of(problem_json: str, plan_json: str) -> PlanContent:
+    problem = problem_read(problem_json.encode()).problem
+    return PlanContent(problem=problem, plan=plan_read(plan_json.encode(), problem))
 
 
 def plan_breaches_get(*, plan: Plan) -> tuple[str, ...]:

@@ -111,4 +111,4 @@ class Nullable(Generic[Inner]):
 
 def _encodable(text: str) -> bool:
     """Whether it can be written out again: JSON can spell half of a surrogate pair, UTF-8 cannot."""
-    return not any("\ud800" <= letter <= "\udfff" for letter in text)
+    return text.isascii() or not any("\ud800" <= letter <= "\udfff" for letter in text)

@@ -1,13 +1,12 @@
 """What the bay's people call the ids of a plan."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from planner.domain.problem import BayProblem
-from planner.domain.states import WorkOrderState
 from planner.selectors.plan_promises import order_code
 from planner.selectors.resources import heater_set_list, position_list, technician_list
-from planner.selectors.work_orders import work_order_list
+from planner.selectors.work_orders import tyre_by_order_get
 from planner.web.here import Here
 
 
@@ -52,16 +51,13 @@ class Names:
 
 def names_get(here: Here, problem: BayProblem) -> Names:
     """The names of all that the problem speaks of."""
-    orders = {
-        order.code: order.tyre
-        for order in work_order_list(user=here.user, site=here.site, states=list(WorkOrderState))
-    }
-    jobs = {}
-    for job in problem.jobs:
-        tyre = orders.get(order_code(job.id))
-        jobs[job.id] = (
-            JobName(job=job.id, serial=tyre.serial, size=tyre.size) if tyre else JobName(job=job.id)
-        )
+    jobs = {job.id: JobName(job=job.id) for job in problem.jobs}
+    numbers = {name.number for name in jobs.values() if name.number is not None}
+    tyres = tyre_by_order_get(user=here.user, site=here.site, numbers=numbers)
+    for name in jobs.values():
+        if name.number in tyres:
+            tyre = tyres[name.number]
+            jobs[name.job] = replace(name, serial=tyre.serial, size=tyre.size)
     rows = (
         *technician_list(user=here.user, site=here.site),
         *position_list(user=here.user, site=here.site),

@@ -6,12 +6,15 @@ from typing import Any
 
 import pytest
 from django.db import connection
+from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
 from planner.domain.errors import ConflictError, InternalError, NotAllowedError
 from planner.domain.states import WrongStateError
 from planner.models import Plan, PlanBuild
+from planner.scheduling.faults import FaultyFileError
 from planner.selectors.plans import plan_content_get, plan_published_get
+from planner.selectors.work_orders import tyre_by_order_get
 from planner.services.audit import audit_chain_faults
 from planner.services.plan_build_run import plan_build_run
 from planner.services.plan_builds import plan_build_cancel, plan_build_reap, plan_build_start
@@ -46,6 +49,30 @@ def test_a_build_ends_in_a_verified_draft(mine: Mine) -> None:
     assert (build.state, plan.state, plan.number) == ("done", "draft", None)
     assert [job.id for job in plan_content_get(plan=plan).plan.schedule.jobs] == ["WO-0001"]
     assert audit_chain_faults(site=mine.site) == ()
+
+
+def test_the_same_texts_are_read_once_and_a_changed_one_again(mine: Mine) -> None:
+    plan = draft(mine)
+    content = plan_content_get(plan=plan)
+    assert plan_content_get(plan=Plan.objects.get()) is content
+    lateness = content.plan.score.lateness
+    plan.plan_json = plan.plan_json.replace(f'"lateness": {lateness}', f'"lateness": {lateness + 7}', 1)
+    assert plan_content_get(plan=plan).plan.score.lateness == lateness + 7
+    plan.plan_json = plan.plan_json.replace('"status"', '"statu"', 1)
+    for _ in range(2):  # a refusal is not kept in place of a reading
+        with pytest.raises(FaultyFileError, match="did you mean status"):
+            plan_content_get(plan=plan)
+
+
+@pytest.mark.parametrize("count", [1, 3])
+def test_the_tyres_of_a_plans_orders_take_two_queries(mine: Mine, count: int) -> None:
+    mine.order("A2")
+    mine.order("A3")
+    with CaptureQueriesContext(connection) as queries:
+        tyres = tyre_by_order_get(user=mine.supervisor, site=mine.site, numbers=range(1, count + 1))
+        found = {number: (tyre.serial, tyre.size) for number, tyre in tyres.items()}
+    assert found == {number: (f"A{number}", "20.5R25") for number in range(1, count + 1)}
+    assert len(queries) == 2
 
 
 @pytest.mark.parametrize(("asked", "begins"), [(34, 45), (45, 45), (46, 60)])
