@@ -33,7 +33,7 @@ class FittingSet:
 class CostedBay:
     """The usual grade of each skill, the routes, what fills each zone, and which set fits what.
 
-    `minutes` are those of the cures of open work by injury, as plans have them.
+    `minutes` are those of the cures of the open work that was asked for, by injury, as plans have them.
     """
 
     grades: Mapping[str, str]
@@ -68,8 +68,8 @@ class CostedBay:
         return next((each.heater_set for each in fitting), None)
 
 
-def costed_bay_get(*, site: Site) -> CostedBay:
-    """The site's bay as it is today."""
+def costed_bay_get(*, site: Site, order: WorkOrder | None = None) -> CostedBay:
+    """The site's bay as it is today, with the cures of this order alone, or of all open work."""
     routes = Route.objects.filter(site=site, active=True)
     cures = ZoneCure.objects.filter(site=site).select_related("material", "cushion")
     return CostedBay(
@@ -80,12 +80,13 @@ def costed_bay_get(*, site: Site) -> CostedBay:
         ),
         cures={row.zone: row for row in cures},
         sets=_sets(site),
-        minutes=cure_figures_by_damage(site=site, damages=list(_open_damages(site))),
+        minutes=cure_figures_by_damage(site=site, damages=list(_open_damages(site, order))),
     )
 
 
-def _open_damages(site: Site) -> QuerySet[Damage]:
-    return Damage.objects.filter(site=site, work_order__state__in=OPEN_WORK)
+def _open_damages(site: Site, order: WorkOrder | None) -> QuerySet[Damage]:
+    damages = Damage.objects.filter(site=site, work_order__state__in=OPEN_WORK)
+    return damages if order is None else damages.filter(work_order=order)
 
 
 def _grades(site: Site) -> dict[str, str]:

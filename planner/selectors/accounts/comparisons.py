@@ -65,7 +65,7 @@ def repair_comparison_get(*, user: User, site: Site, number: int) -> RepairCompa
     """The comparison of one work order; UserError says which price, assumption or injury is missing."""
     require_on_site(user=user, site=site, action=Action.MONEY_READ)
     order = work_order_get(user=user, site=site, number=number)
-    return compared(order, desk_get(site=site))
+    return compared(order, desk_get(site=site, order=order))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,7 +80,8 @@ class RepairRefused:
 def comparison_or_refusal_get(*, user: User, site: Site, number: int) -> RepairComparison | RepairRefused:
     """The comparison; where there is none, the limits that the tyre is beyond, else the UserError itself."""
     require_on_site(user=user, site=site, action=Action.MONEY_READ)
-    order, desk = work_order_get(user=user, site=site, number=number), desk_get(site=site)
+    order = work_order_get(user=user, site=site, number=number)
+    desk = desk_get(site=site, order=order)
     try:
         return compared(order, desk)
     except UserError as fault:

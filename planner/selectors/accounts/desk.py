@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from planner.costing.assumptions import Assumed, Assumption
 from planner.costing.rates import RateBook
-from planner.models import Site
+from planner.models import Site, WorkOrder
 from planner.selectors.accounts.bay import CostedBay, costed_bay_get
 from planner.selectors.accounts.books import assumed_get, rate_book_get, site_day
 
@@ -27,9 +27,10 @@ class Desk:
         return replace(self, assumed=assumed, book=rate_book_get(site=self.site, assumed=assumed))
 
 
-def desk_get(*, site: Site, day: date | None = None) -> Desk:
-    """The books as they stand on the day, or today."""
+def desk_get(*, site: Site, day: date | None = None, order: WorkOrder | None = None) -> Desk:
+    """The books as they stand on the day, or today; where one order is named, for that order alone."""
     day = day or site_day(site)
     assumed = assumed_get(site=site, day=day)
     book = rate_book_get(site=site, assumed=assumed)
-    return Desk(site=site, day=day, book=book, assumed=assumed, bay=costed_bay_get(site=site))
+    bay = costed_bay_get(site=site, order=order)
+    return Desk(site=site, day=day, book=book, assumed=assumed, bay=bay)

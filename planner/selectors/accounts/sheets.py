@@ -34,13 +34,14 @@ def figure_rows(figure: Figure) -> list[FigureRow]:
 def estimate_get(*, user: User, order: WorkOrder) -> CostSheet:
     """The sheet of the planned work at today's prices."""
     require_on_site(user=user, site=order.site, action=Action.MONEY_READ)
-    return estimated(order, desk_get(site=order.site))
+    return estimated(order, desk_get(site=order.site, order=order))
 
 
 def actual_get(*, user: User, order: WorkOrder) -> CostSheet:
     """The sheet of the recorded work at the prices of the day on which it ended, or of today."""
     require_on_site(user=user, site=order.site, action=Action.MONEY_READ)
-    return recorded(order, desk_get(site=order.site, day=site_day(order.site, order.closed_at)))
+    day = site_day(order.site, order.closed_at)
+    return recorded(order, desk_get(site=order.site, day=day, order=order))
 
 
 def estimated(order: WorkOrder, desk: Desk) -> CostSheet:

@@ -78,7 +78,7 @@ def estimate_renew(*, user: User, work_order: WorkOrder, why: str) -> None:
 
 
 def _estimate_booked(user: User, work_order: WorkOrder, why: str) -> CostRepair:
-    values = estimate_values(work_order, desk_get(site=work_order.site))
+    values = estimate_values(work_order, desk_get(site=work_order.site, order=work_order))
     return _booked(user, work_order, values, "estimate_book", why)
 
 

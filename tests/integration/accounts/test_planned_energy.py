@@ -31,6 +31,15 @@ def figures(mine: Mine, order: WorkOrder) -> CureFigures:
     return found
 
 
+def test_the_bay_of_one_order_works_out_its_cures_alone_and_alike(mine: Mine) -> None:
+    asked, other = mine.order("A1"), mine.order("A2")
+    whole, own = costed_bay_get(site=mine.site), costed_bay_get(site=mine.site, order=asked)
+    (damage,), (of_other,) = asked.damages.all(), other.damages.all()
+    assert set(whole.minutes) == {damage.pk, of_other.pk}
+    assert own.minutes == {damage.pk: whole.minutes[damage.pk]}
+    assert own.stages_of(asked, damage) == whole.stages_of(asked, damage)
+
+
 def energy(mine: Mine, order: WorkOrder, assumed: Assumed, *, known: bool = True) -> PlannedEnergy:
     bay = costed_bay_get(site=mine.site)
     bay = bay if known else replace(bay, minutes={})
