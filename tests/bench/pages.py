@@ -20,21 +20,13 @@ from typing import Any
 
 import django
 
+from tests.bench.panning import PAN
 from tests.conftest import CHROMIUM, CHROMIUM_ARGUMENTS
 
 TIMES = 5
 COPIES = 9
 READERS = ("silas", "adele", "amos", "priya", "tove")
 LINKED = re.compile(r'(?:href|src)="/static/([^"]+)"')
-PAN = """async () => { const board = document.getElementById("board"); let frames = 0;
-  const until = performance.now() + 3000;
-  const width = board.scrollWidth - board.clientWidth;
-  while (performance.now() < until) {
-    board.scrollLeft = (board.scrollLeft + 24) % width;
-    frames += 1;
-    await new Promise(requestAnimationFrame);
-  }
-  return frames / 3; }"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

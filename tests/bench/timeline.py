@@ -1,9 +1,11 @@
-"""How long the plan page's timeline takes for 300 stages: `python -m tests.bench.timeline`."""
+"""What the plan page's timeline costs with 300 stages, and how it pans: `python -m tests.bench.timeline`."""
 
 import gzip
+import itertools
 import os
 import time
 from dataclasses import replace
+from pathlib import Path
 from statistics import median
 from zoneinfo import ZoneInfo
 
@@ -13,6 +15,7 @@ os.environ.setdefault("DJANGO_SETTINGS_MODULE", "planner.config.settings.testing
 django.setup()
 
 from django.template.loader import render_to_string  # noqa: E402
+from playwright.sync_api import sync_playwright  # noqa: E402
 
 from planner.domain.bay_time import Span  # noqa: E402
 from planner.domain.plan import PlannedJob, Schedule  # noqa: E402
@@ -22,9 +25,13 @@ from planner.web.timeline.bars import Wording  # noqa: E402
 from planner.web.timeline.board import View, board  # noqa: E402
 from planner.web.timeline.items import LaneKind  # noqa: E402
 from planner.web.timeline.scale import Zoom  # noqa: E402
+from tests.bench.panning import PAN  # noqa: E402
+from tests.conftest import CHROMIUM, CHROMIUM_ARGUMENTS  # noqa: E402
 from tests.lib import one_cure  # noqa: E402
 
 JOBS, SETS, PEOPLE, DAYS = 43, 8, 12, 7
+STATIC = Path(__file__).resolve().parents[2] / "planner" / "web" / "static" / "tyrewright"
+STYLES = ("tokens.css", "base.css", "controls.css", "board.css")
 
 
 def _problem() -> BayProblem:
@@ -52,15 +59,31 @@ def _job(number: int) -> PlannedJob:
     return PlannedJob(id=planned.id, stages=tuple(stages))
 
 
-def _page(problem: BayProblem, schedule: Schedule, kind: LaneKind) -> str:
-    view = View(kind=kind, zoom=Zoom.SHIFT, now=100, window=Span(0, problem.horizon_end))
+def _page(problem: BayProblem, schedule: Schedule, kind: LaneKind, zoom: Zoom = Zoom.SHIFT) -> str:
+    view = View(kind=kind, zoom=zoom, now=100, window=Span(0, problem.horizon_end))
     words = Wording(origin=problem.origin, zone=ZoneInfo(problem.time_zone))
     context = {"board": board(problem, schedule, view, words), "grid_minutes": 5, "lane_title": "lanes"}
     return render_to_string("timeline/board.html", context)
 
 
+def _pan(problem: BayProblem, schedule: Schedule) -> None:
+    """Print the frames a second at which all of it scrolls by, on both screens."""
+    style = "".join((STATIC / name).read_text(encoding="utf-8") for name in STYLES)
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=str(CHROMIUM), args=CHROMIUM_ARGUMENTS)
+        for width, height in ((1024, 768), (1920, 1080)):
+            page = browser.new_page(viewport={"width": width, "height": height})
+            for kind, zoom in itertools.product(LaneKind, Zoom):
+                drawn = _page(problem, schedule, kind, zoom)
+                page.set_content(f"<style>{style}</style><main>{drawn}</main>")
+                bars, frames = page.locator("#board .bar").count(), page.evaluate(PAN)
+                print(f"{width} px, {kind} by {zoom}, {bars} bars: {frames:.0f} frames a second")
+        browser.close()
+    print(f"load {os.getloadavg()[0]:.1f}")
+
+
 def main() -> None:
-    """Print the median of seven drawings for each kind of lane."""
+    """Print the median of seven drawings for each kind of lane, then how they pan."""
     problem = _problem()
     schedule = Schedule(jobs=tuple(_job(number) for number in range(JOBS)), watch=())
     for kind in LaneKind:
@@ -71,6 +94,7 @@ def main() -> None:
             times.append(time.perf_counter() - begun)
         size = len(gzip.compress(page.encode())) / 1000
         print(f"{kind}: {median(times) * 1000:.0f} ms, {size:.1f} kB gzip")
+    _pan(problem, schedule)
 
 
 if __name__ == "__main__":

@@ -1,7 +1,8 @@
 """The workbook of a site: empty to fill in, as it is on file, and read again."""
 
 import io
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from datetime import date
 from typing import Any
 
 from openpyxl import Workbook
@@ -18,6 +19,7 @@ from planner.selectors.kept_nouns import noun_model, noun_rows
 from planner.services.imports.columns import Column
 from planner.services.imports.row_by_row import RowSheet
 from planner.services.site_tables.columns import cell_of, plain_values
+from planner.services.site_tables.example import example_rows
 from planner.services.site_tables.sheets import sheet_name, site_sheets
 from planner.services.site_tables.tables import SITE_TABLES
 
@@ -32,6 +34,22 @@ _INTRODUCTION = (
 
 def site_book(*, user: User, site: Site, with_rows: bool) -> bytes:
     """The site's workbook, with what is on file or empty; every sheet says what its columns want."""
+    return _book(user, site, lambda sheet: _lines(site, sheet) if with_rows else ())
+
+
+def site_example_book(*, user: User, site: Site, today: date) -> bytes:
+    """The workbook with a small invented bay in it, which imports and plans as it stands."""
+    rows = {sheet_name(SITE_TABLES[noun]): lines for noun, lines in example_rows(today).items()}
+    return _book(
+        user,
+        site,
+        lambda sheet: [
+            [line.get(column.field) for column in sheet.columns] for line in rows.get(sheet.name, ())
+        ],
+    )
+
+
+def _book(user: User, site: Site, lines_of: Callable[[RowSheet], Iterable[list[Any]]]) -> bytes:
     require_on_site(user=user, site=site, action=Action.SITE_CHANGE)
     book = Workbook()
     first = book.active if isinstance(book.active, Worksheet) else book.create_sheet()
@@ -40,7 +58,7 @@ def site_book(*, user: User, site: Site, with_rows: bool) -> bytes:
     for sheet in sheets:
         page = book.create_sheet(sheet.name[:31])
         _heading(page, sheet.columns)
-        for line in _lines(site, sheet) if with_rows else ():
+        for line in lines_of(sheet):
             page.append([_cell(page, value) for value in line])
     out = io.BytesIO()
     book.save(out)

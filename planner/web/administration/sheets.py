@@ -6,12 +6,13 @@ import binascii
 from django import forms
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
+from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from planner.domain.errors import InvalidValueError, UserError
 from planner.domain.permissions import Action
-from planner.services.site_tables.book import site_book
+from planner.services.site_tables.book import site_book, site_example_book
 from planner.services.site_tables.importing import SiteImport, site_import
 from planner.services.site_tables.sheets import sheet_name
 from planner.services.site_tables.tables import SITE_TABLES
@@ -63,6 +64,13 @@ def sheets(request: HttpRequest, here: Here) -> HttpResponse:
 def template(request: HttpRequest, here: Here) -> HttpResponse:
     """An empty workbook to fill in."""
     return _file(site_book(user=here.user, site=here.site, with_rows=False), "site-template")
+
+
+@site_page(Action.SITE_CHANGE)
+def example(request: HttpRequest, here: Here) -> HttpResponse:
+    """The workbook of a small invented bay, to be overwritten."""
+    today = timezone.localdate()
+    return _file(site_example_book(user=here.user, site=here.site, today=today), "site-example")
 
 
 @site_page(Action.SITE_CHANGE)

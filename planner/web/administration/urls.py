@@ -10,6 +10,7 @@ urlpatterns = [
     path("site/rules/", overview.rules, name="site_rules"),
     path("site/sheets/", sheets.sheets, name="site_sheets"),
     path("site/sheets/template/", sheets.template, name="site_template"),
+    path("site/sheets/example/", sheets.example, name="site_example"),
     path("site/sheets/export/", sheets.export, name="site_export"),
     path("site/calendar/", overview.calendar, name="roster_calendar"),
     path("site/sitemembership/add/", members.new_member, name="table_sitemembership_add"),

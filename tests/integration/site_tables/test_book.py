@@ -10,8 +10,10 @@ from openpyxl import Workbook, load_workbook
 from planner.domain.errors import InvalidValueError, NotAllowedError
 from planner.models import AuditEvent, HeaterSet, PatternBreak, Position, Shift, Site, SiteMembership, User
 from planner.selectors.kept_nouns import noun_model, noun_rows
+from planner.selectors.plans import plan_content_get
+from planner.selectors.site_readiness import site_lack_list
 from planner.services.demo_site import demo_site_load
-from planner.services.site_tables.book import site_book
+from planner.services.site_tables.book import site_book, site_example_book
 from planner.services.site_tables.columns import plain_values, rules_columns, table_columns
 from planner.services.site_tables.importing import SiteImport, site_import
 from planner.services.site_tables.sheets import sheet_name
@@ -203,3 +205,19 @@ def test_sheets_have_names_of_their_own() -> None:
     names = [sheet_name(table) for table in SITE_TABLES.values()]
     assert len(set(names)) == len(names)
     assert all(len(name) <= 31 for name in names)
+
+
+def test_the_example_leads_a_blank_site_to_its_first_published_plan(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("django.utils.timezone.now", lambda: at(5))
+    mine = mine_open()
+    administrator, today = mine.users["administrator"], at(5).date()
+    assert site_lack_list(user=administrator, site=mine.site, today=today) != []
+    raw = site_example_book(user=administrator, site=mine.site, today=today)
+    assert imported(mine, raw, keep=False).faults == ()
+    assert imported(mine, raw).faults == ()
+    assert site_lack_list(user=administrator, site=mine.site, today=today) == []
+    assert imported(mine, raw).changes_nothing
+    mine.order("A1", needed_by=at(18, days=3))
+    plan = plan_published(mine, at(6), at(17, days=3))
+    (job,) = plan_content_get(plan=plan).plan.schedule.jobs
+    assert [stage.name for stage in job.stages][-1] == "Strip the set"
