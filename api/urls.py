@@ -21,6 +21,7 @@ from api.plans import views as plans
 from api.records import views as records
 from api.shifts.views import Shifts
 from api.sites.views import OneSite, Sites
+from api.spares import views as spares
 from api.stage_runs.taking_back import StageRunTakeBack, TapsTakenBack
 from api.stage_runs.views import OneStageRun, StageRunEnd, StageRuns
 from api.tokens.views import OneToken, Tokens
@@ -70,6 +71,9 @@ on_site: list[URLPattern | URLResolver] = [
     path("photos/<row:photo>/jpeg/", photos.PhotoPicture.as_view()),
     path("damage-reports/", DamageReports.as_view()),
     path("material-stock/", materials.MaterialStockList.as_view()),
+    path("tyre-deliveries/", spares.TyreDeliveries.as_view()),
+    path("tyre-deliveries/<row:delivery>/", spares.OneTyreDelivery.as_view()),
+    path("tyre-deliveries/<row:delivery>/receipt/", spares.TyreDeliveryReceipt.as_view()),
     path("shifts/", Shifts.as_view()),
     path("heater-set-parts/<row:row>/moves/", PartMoves.as_view()),
     path("work-orders/", WorkOrders.as_view()),

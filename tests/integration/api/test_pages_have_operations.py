@@ -63,6 +63,11 @@ FORMS: dict[str, str] = {
     "photo_add": "photo_add",
     "material_take": "material_take",
     "lot_receive": "material_lot_add",
+    "set_part": "heater_set_part_move",
+    "delivery_order": "tyre_delivery_order",
+    "delivery_date": "tyre_delivery_date",
+    "delivery_receive": "tyre_delivery_receive",
+    "delivery_call_off": "tyre_delivery_call_off",
 }
 A_PERSONS_OWN = {
     "account", "preferences", "sign_out_elsewhere", "codes_set_up", "code_enter", "codes_remove",
@@ -74,10 +79,9 @@ A_PERSONS_OWN = {
 
 NOT_YET = {
     "machine_hours", "removal_assume",
-    "delivery_order", "delivery_date", "delivery_receive", "delivery_call_off",
     "cure_readings_judge", "cure_reading_correct",
 }  # fmt: skip
-"""On the pages alone so far: meters of machines, orders of spares, two steps of readings by hand."""
+"""On the pages alone so far: meters of machines, a size's assumed life, two steps of readings by hand."""
 
 
 def forms() -> Iterator[str]:

@@ -1,0 +1,1 @@
+"""Spare tyres that are on order."""
