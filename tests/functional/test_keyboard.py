@@ -1,0 +1,121 @@
+"""Main tasks by keys alone: the focus is seen at each step, never lost and never held."""
+
+import re
+from collections.abc import Iterator
+
+import pytest
+from django.utils import timezone
+from playwright.sync_api import expect
+from pytest_django.live_server_helper import LiveServer
+
+from planner.models import StageRun, TapTakenBack, WorkOrder
+from tests.functional.conftest import Demo, SignIn
+from tests.functional.test_technician import cure_begin
+from tests.lib.keyboard import Keyboard
+
+
+@pytest.fixture(autouse=True)
+def _patience() -> Iterator[None]:
+    """Going on by keys asks the browser at each of them, which takes its time."""
+    expect.set_options(timeout=20_000)
+    yield
+    expect.set_options(timeout=5_000)
+
+
+def test_a_planner_registers_damage_and_puts_it_first(
+    demo: Demo, live_server: LiveServer, sign_in: SignIn
+) -> None:
+    page = sign_in(demo.users["priya"])
+    page.goto(f"{live_server.url}/at/halfmoon/")
+    keys = Keyboard(page)
+    keys.press(page.get_by_role("link", name="Register damage"))
+    expect(page.get_by_label("Serial")).to_be_focused()
+    page.keyboard.type("KX-9001")
+    keys.write(page.get_by_label("Size"), "26.5R25")
+    # The first of the zones takes the focus, the arrows choose.
+    keys.to(page.get_by_role("radio").first)
+    page.keyboard.press("ArrowDown")
+    for label, millimetres in (("Length", "120"), ("Width", "80"), ("Depth", "30")):
+        keys.write(page.get_by_label(label), millimetres)
+    keys.press(page.get_by_label("The tyre is off its machine"), "Space")
+    keys.press(page.get_by_role("button", name="Put it in the queue"))
+    expect(page.get_by_role("heading", name=re.compile("KX-9001"))).to_be_visible()
+    keys.press(page.locator("summary").filter(has_text="Change when it is needed"))
+    keys.write(page.get_by_label("Weight, 1 to 100"), "77")
+    keys.write(page.get_by_label("Why", exact=True), "two machines stand")
+    page.keyboard.press("Enter")
+    expect(page.get_by_text("is needed by another time now")).to_be_visible()
+    assert WorkOrder.objects.get(tyre__serial="KX-9001").priority == 77
+    keys.press(page.get_by_role("link", name="Queue", exact=True))
+    keys.write(page.get_by_label("Find", exact=True), "kx-9001")
+    page.keyboard.press("Enter")
+    expect(page.locator("tbody tr")).to_have_count(1)
+    keys.press(page.get_by_role("link", name=re.compile("WO-")))
+    expect(page.get_by_role("heading", name=re.compile("KX-9001"))).to_be_visible()
+
+
+def test_a_technician_begins_reads_ends_and_hands_over(
+    demo: Demo, live_server: LiveServer, sign_in: SignIn
+) -> None:
+    plan = demo.published()
+    tove = demo.technician_with_work(plan)
+    cure_begin(demo, plan)
+    page = sign_in(tove)
+    page.goto(f"{live_server.url}/at/halfmoon/floor/")
+    keys = Keyboard(page)
+    keys.press(page.get_by_role("button", name="attend it"))
+    expect(page.get_by_text("attends it since")).to_be_visible()
+    keys.goes_on()
+    keys.choose(page.get_by_label("Hand over to"), "B")
+    keys.press(page.get_by_role("button", name="Ask"))
+    expect(page.get_by_text("is asked to take over")).to_be_visible()
+    start = page.get_by_role("button", name="Start", exact=True)
+    keys.press(start)
+    expect(page.get_by_role("button", name="Done", exact=True).first).to_be_focused()
+    # The list comes anew every five seconds; who stands in it stays there.
+    page.wait_for_timeout(5500)
+    expect(page.get_by_role("button", name="Done", exact=True).first).to_be_focused()
+    keys.press(page.get_by_role("button", name="Not begun after all").first)
+    expect(page.get_by_role("button", name="Yes")).to_be_focused()
+    page.keyboard.press("Enter")
+    expect(page.get_by_text("has not begun.")).to_be_visible()
+    assert TapTakenBack.objects.count() == 1
+    keys.goes_on()
+    keys.press(start)
+    done = page.get_by_role("button", name="Done", exact=True).first
+    expect(done).to_be_focused()
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("button", name="Yes")).to_be_focused()
+    page.keyboard.press("Escape")
+    expect(done).to_be_focused()
+    page.keyboard.press("Enter")
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("button", name="goes on after all").first).to_be_visible()
+    keys.goes_on()
+    assert StageRun.objects.filter(state="done", started_at__gte=timezone.now().replace(hour=0)).exists()
+
+
+def test_a_supervisor_publishes_and_comes_to_the_sheets(
+    demo: Demo, live_server: LiveServer, sign_in: SignIn
+) -> None:
+    draft = demo.plan()
+    page = sign_in(demo.users["silas"])
+    page.goto(f"{live_server.url}/at/halfmoon/plan/{draft.pk}/")
+    keys = Keyboard(page)
+    opener = page.get_by_role("button", name="Publish …")
+    keys.press(opener)
+    page.keyboard.press("Escape")
+    expect(opener).to_be_focused()
+    page.keyboard.press("Enter")
+    keys.write(page.get_by_label("Remark for the record"), "night shift agreed")
+    keys.press(page.get_by_role("button", name="Publish", exact=True))
+    expect(page.get_by_role("heading", name="Plan 1")).to_be_visible()
+    keys.press(page.get_by_role("link", name="Shift sheets").last)
+    expect(page.get_by_role("heading", name=re.compile("Shift sheets"))).to_be_visible()
+    # The arrows go through a list without leaving the page at each of them.
+    who = keys.to(page.get_by_label("Technician"))
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("Enter")
+    expect(who).to_be_focused()
+    keys.press(page.get_by_role("button", name="Show"))
+    keys.to(page.get_by_role("link", name="PDF to print"))
