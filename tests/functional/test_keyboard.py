@@ -8,7 +8,7 @@ from django.utils import timezone
 from playwright.sync_api import expect
 from pytest_django.live_server_helper import LiveServer
 
-from planner.models import StageRun, TapTakenBack, WorkOrder
+from planner.models import HeaterSet, RosterPattern, StageRun, TapTakenBack, WorkOrder
 from tests.functional.conftest import Demo, SignIn
 from tests.functional.test_technician import cure_begin
 from tests.lib.keyboard import Keyboard
@@ -119,3 +119,35 @@ def test_a_supervisor_publishes_and_comes_to_the_sheets(
     expect(who).to_be_focused()
     keys.press(page.get_by_role("button", name="Show"))
     keys.to(page.get_by_role("link", name="PDF to print"))
+
+
+def test_an_administrator_adds_a_set_and_a_roster(
+    demo: Demo, live_server: LiveServer, sign_in: SignIn
+) -> None:
+    page = sign_in(demo.users["adele"])
+    page.goto(f"{live_server.url}/at/halfmoon/")
+    keys = Keyboard(page)
+    keys.press(page.get_by_role("link", name="Site", exact=True))
+    keys.press(page.get_by_role("link", name="Heater sets", exact=True))
+    keys.press(page.get_by_role("link", name="Add", exact=True))
+    told = {"Code": "H9", "Name": "Small 9", "Outlets": "2", "Power": "6", "Turnaround": "15"}
+    for label, text in told.items():
+        keys.write(page.get_by_label(label), text)
+    keys.press(page.get_by_role("button", name="Save"))
+    expect(page.get_by_text("Small 9 is on file.")).to_be_visible()
+    assert HeaterSet.objects.filter(code="H9", channels=2).exists()
+    keys.press(page.get_by_role("link", name="Site", exact=True).last)
+    keys.press(page.get_by_role("link", name="Roster patterns", exact=True))
+    keys.press(page.get_by_role("link", name="Add", exact=True))
+    keys.choose(page.get_by_label("Technician"), "Kirra")
+    keys.write(page.get_by_label("Repeats by"), "FREQ=WEEKLY;BYDAY=SA")
+    for label in ("Begins", "Ends"):
+        keys.to(page.get_by_label(label))
+        page.keyboard.type("0600AM" if label == "Begins" else "0200PM")
+    keys.to(page.get_by_label("First day"))
+    page.keyboard.type("01052030")
+    keys.press(page.get_by_role("button", name="Save"))
+    expect(page.get_by_text("is on file.")).to_be_visible()
+    assert RosterPattern.objects.filter(
+        recurrence="FREQ=WEEKLY;BYDAY=SA", technician__name__startswith="Kirra"
+    )
