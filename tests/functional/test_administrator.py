@@ -40,5 +40,6 @@ def test_a_closed_set_is_told_with_its_tyres(
     assert Closure.objects.count() == before + 1
     page = sign_in(demo.users["silas"])
     page.goto(f"{live_server.url}/at/halfmoon/")
-    expect(page.get_by_text("plan 1 no longer holds")).to_be_visible()
+    expect(page.get_by_text("Plan 1 no longer holds: ").first).to_be_visible()
+    expect(page.get_by_text("! plan 1 no longer holds: ")).to_be_visible()
     shown("administrator-told")

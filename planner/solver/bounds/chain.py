@@ -76,15 +76,11 @@ class JobChain:
         """
         after, found = at_end, []
         for passed in reversed(self._passed()):
-            leg, backs = passed.leg, [self._back(passed, walk, after) for walk in passed.walks]
+            leg, ways = passed.leg, [(walk, self._back(passed, walk, after)) for walk in passed.walks]
             for index in reversed(range(len(leg.pieces))):
-                whole = [
-                    walk.ready[index] + back[index] for walk, back in zip(passed.walks, backs, strict=True)
-                ]
+                whole = [walk.ready[index] + back[index] for walk, back in ways]
                 found.append((leg.pieces[index].first, np.minimum.reduce(whole)))
-            entered = [
-                self._entering(leg, walk.row, back[0]) for walk, back in zip(passed.walks, backs, strict=True)
-            ]
+            entered = [self._entering(leg, walk.row, back[0]) for walk, back in ways]
             after = self._before(leg.pieces[0], leg.before[0], np.minimum.reduce(entered))
         return found[::-1]
 
