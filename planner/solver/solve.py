@@ -11,6 +11,7 @@ from planner.scheduling.dispatch.construct import board_of, fill, score_of
 from planner.scheduling.dispatch.restore import schedule_place
 from planner.scheduling.dispatch.share_out import schedule_of
 from planner.solver.bounds.bound import bound, priced
+from planner.solver.bounds.lagrange import parts_of
 from planner.solver.bounds.narrowing import Narrowing
 from planner.solver.budget import Budget
 from planner.solver.full import solve_full
@@ -30,11 +31,12 @@ SMALL_SHARE = 0.4
 WORK_PER_SQUARED_JOBS = 0.02
 """On a small bay improvement has settled after so much work for each pair of jobs."""
 TINY_JOBS = 12
-"""Up to so many jobs one worker improves, for a quarter of that work; the whole model is soon there."""
+"""Up to so many jobs one worker improves, for a twelfth of that work; the whole model is soon there."""
 PRICING_SHARE, PRICING_STEPS_PER_SQUARED_JOBS = 0.2, 1
 """What is spent on prices before the whole model of a small bay."""
-LARGE_SHARE = 0.77
-"""The share of improvement on a larger bay; the rest goes to the bound."""
+WEEK_SHARE, LARGE_SHARE = 0.68, 0.82
+"""The share of improvement on a larger bay, and where prices hear only a few jobs at a time; the rest goes
+to the bound, which on a bay of a week is worth it."""
 
 
 def solve(
@@ -113,9 +115,12 @@ class _Search:
 
     def _improvement_share(self) -> Budget:
         if not self._is_small():
-            return self._budget.share(LARGE_SHARE)
+            if score_of(self._board).lateness == 0:
+                return self._budget.share(1.0)
+            in_parts = parts_of(len(self._problem.jobs)) > 1
+            return self._budget.share(LARGE_SHARE if in_parts else WEEK_SHARE)
         work = WORK_PER_SQUARED_JOBS * len(self._problem.jobs) ** 2
-        return self._budget.share(SMALL_SHARE, work / 4 if self._is_tiny() else work)
+        return self._budget.share(SMALL_SHARE, work / 12 if self._is_tiny() else work)
 
     def _prove(self, team: Team) -> None:
         """Raise the bound with what the budget has left, while the others walk on.
