@@ -30,10 +30,10 @@ SMALL_SHARE = 0.4
 """Up to so many jobs and days the whole model proves its plan; improvement then gets at most this share."""
 WORK_PER_SQUARED_JOBS = 0.02
 """On a small bay improvement has settled after so much work for each pair of jobs."""
-TINY_JOBS = 12
-"""Up to so many jobs one worker improves, for a twelfth of that work; the whole model is soon there."""
-PRICING_SHARE, PRICING_STEPS_PER_SQUARED_JOBS = 0.2, 1
-"""What is spent on prices before the whole model of a small bay."""
+TINY_JOBS, TINY_PART = 12, 1 / 12
+"""Up to so many jobs one worker improves, for this part of that work; the whole model is soon there."""
+PRICING_SHARE = 0.2
+"""What is spent on prices before the whole model of a small bay: a step for each pair of jobs at the most."""
 WEEK_SHARE, LARGE_SHARE = 0.68, 0.82
 """The share of improvement on a larger bay, and where prices hear only a few jobs at a time; the rest goes
 to the bound, which on a bay of a week is worth it."""
@@ -120,7 +120,7 @@ class _Search:
             in_parts = parts_of(len(self._problem.jobs)) > 1
             return self._budget.share(LARGE_SHARE if in_parts else WEEK_SHARE)
         work = WORK_PER_SQUARED_JOBS * len(self._problem.jobs) ** 2
-        return self._budget.share(SMALL_SHARE, work / 12 if self._is_tiny() else work)
+        return self._budget.share(SMALL_SHARE, work * TINY_PART if self._is_tiny() else work)
 
     def _prove(self, team: Team) -> None:
         """Raise the bound with what the budget has left, while the others walk on.
@@ -154,8 +154,10 @@ class _Search:
 
     def _narrowing(self, at_most: int) -> Narrowing:
         share = self._budget.share(PRICING_SHARE)
-        steps = PRICING_STEPS_PER_SQUARED_JOBS * len(self._problem.jobs) ** 2
-        search = priced(self._problem, limits=share.limits, stop=self._budget.is_stopped, most_steps=steps)
+        most_steps = len(self._problem.jobs) ** 2
+        search = priced(
+            self._problem, limits=share.limits, stop=self._budget.is_stopped, most_steps=most_steps
+        )
         if self._budget.work_left_or_none() is not None:
             self._budget.work_done(share.work_left())
         self._bound = search.bound

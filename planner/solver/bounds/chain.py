@@ -65,10 +65,6 @@ class JobChain:
         end = int(total.argmin())
         return int(total[end]), list(_taken(passed, end))
 
-    def by_end(self) -> Prices:
-        """The least price of ending at each step; `NEVER` and more where it cannot."""
-        return self._passed()[-1].ended
-
     def by_start(self, at_end: Prices) -> list[tuple[int, Prices]]:
         """For each piece the least price of a whole course, `at_end` included, by when the piece starts.
 
