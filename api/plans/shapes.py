@@ -67,11 +67,16 @@ class ProblemVerdictShape(serializers.Serializer[Any]):
 
 
 class OddsShape(serializers.Serializer[Any]):
-    """What replays say of one job: shares [1], and when half and nine tenths had it ready."""
+    """What replays say of one job: shares [1], and when half and nine tenths had it ready.
+
+    `held` is the share in which a stage began after its planned shift, `held_at` the one that most often did.
+    """
 
     job = serializers.CharField()
     in_time = serializers.FloatField()
     unattended = serializers.FloatField()
+    held = serializers.FloatField()
+    held_at = serializers.CharField(allow_blank=True)
     p50 = serializers.DateTimeField(allow_null=True)
     p90 = serializers.DateTimeField(allow_null=True)
 

@@ -35,6 +35,10 @@ class ReplayedJob(SiteOwned):
     unattended = models.FloatField(
         validators=_SHARE, help_text="share in which a cure outlasted those who could attend it"
     )
+    held = models.FloatField(
+        validators=_SHARE, default=0.0, help_text="share in which a stage began after its planned shift"
+    )
+    held_at = models.CharField(max_length=60, blank=True, help_text="the stage that most often was the first")
     p50_at = models.DateTimeField(null=True, blank=True)
     p90_at = models.DateTimeField(null=True, blank=True)
 
@@ -43,7 +47,7 @@ class ReplayedJob(SiteOwned):
         constraints = [
             models.UniqueConstraint(fields=("replay", "job"), name="replayed_job_once"),
             models.CheckConstraint(
-                condition=models.Q(in_time__range=(0, 1), unattended__range=(0, 1)),
+                condition=models.Q(in_time__range=(0, 1), unattended__range=(0, 1), held__range=(0, 1)),
                 name="replayed_job_shares",
             ),
         ]

@@ -18,13 +18,18 @@ KEPT_SECONDS = 7 * 24 * 3600
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ReadyOdds:
-    """The odds of one job: shares [1], and when half and nine tenths of the replays had it ready."""
+    """The odds of one job: shares [1], and when half and nine tenths of the replays had it ready.
+
+    `held` is the share in which a stage began after its planned shift; `held_at` most often was the first.
+    """
 
     job: str
     in_time: float
     unattended: float
     p50: datetime | None
     p90: datetime | None
+    held: float = 0.0
+    held_at: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,7 +51,13 @@ def plan_odds_stored_get(*, plan: Plan | None) -> PlanOdds | None:
         return None
     jobs = tuple(
         ReadyOdds(
-            job=each.job, in_time=each.in_time, unattended=each.unattended, p50=each.p50_at, p90=each.p90_at
+            job=each.job,
+            in_time=each.in_time,
+            unattended=each.unattended,
+            p50=each.p50_at,
+            p90=each.p90_at,
+            held=each.held,
+            held_at=each.held_at,
         )
         for each in row.jobs.order_by("pk")
     )
@@ -95,7 +106,13 @@ def _replayed(plan: Plan) -> PlanOdds:
     odds = odds_for(content.problem, content.plan.schedule, replays=REPLAYS)
     jobs = tuple(
         ReadyOdds(
-            job=each.job, in_time=each.in_time, unattended=each.unattended, p50=at(each.p50), p90=at(each.p90)
+            job=each.job,
+            in_time=each.in_time,
+            unattended=each.unattended,
+            p50=at(each.p50),
+            p90=at(each.p90),
+            held=each.held,
+            held_at=each.held_at,
         )
         for each in odds
     )

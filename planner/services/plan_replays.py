@@ -86,7 +86,7 @@ def _stored(
         ReplayedJob.objects.bulk_create(
             ReplayedJob(
                 site=plan.site, replay=row, job=each.job, in_time=each.in_time, unattended=each.unattended,
-                p50_at=at(each.p50), p90_at=at(each.p90),
+                held=each.held, held_at=each.held_at, p50_at=at(each.p50), p90_at=at(each.p90),
             )
             for each in odds
         )  # fmt: skip

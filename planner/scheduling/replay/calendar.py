@@ -60,6 +60,10 @@ class BayCalendar:
             self._windows[crew] = tuple(sorted((w for w in found if w), key=lambda window: window.start))
         return self._windows[crew]
 
+    def shift_end(self, crew: tuple[str, ...], moment: int) -> int | None:
+        """The end of the crew's shift in which a moment lies, if it lies in one [min]."""
+        return next((each.end for each in self.windows(crew) if each.start <= moment < each.end), None)
+
     def crews(self, skill: str, count: int) -> tuple[tuple[str, ...], ...]:
         """Every crew of so many technicians with a skill."""
         if (skill, count) not in self._crews:

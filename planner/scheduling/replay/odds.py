@@ -1,6 +1,7 @@
 """The odds of each tyre: how many replays of the plan had it ready in time, and by when."""
 
 import random
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -18,8 +19,9 @@ class JobOdds:
     """What the replays say of one planned job.
 
     `in_time` is the share ready by `needed_by` [1]; `p50` and `p90` are ready times [min after the horizon's
-    start], None where that many replays did not finish it within the horizon; `unattended` is the share in
-    which a cure, once started, outlasted those who could attend it [1].
+    start], None where that many replays did not finish its work within the horizon; `unattended` is the share
+    in which a cure, once started, outlasted those who could attend it [1]. `held` is the share in which a
+    stage began after the shift in which it was planned [1], `held_at` the one that most often was the first.
     """
 
     job: str
@@ -27,6 +29,8 @@ class JobOdds:
     p50: int | None
     p90: int | None
     unattended: float
+    held: float = 0.0
+    held_at: str = ""
 
 
 def odds_for(
@@ -38,7 +42,10 @@ def odds_for(
     seed: int = 0,
     stop: StopSignal | None = None,
 ) -> tuple[JobOdds, ...]:
-    """Replay the plan `replays` times; the same seed gives the same odds, a stop those of fewer replays."""
+    """Replay the plan `replays` times; the same seed gives the same odds, a stop those of fewer replays.
+
+    Nobody plans anew in a replay, so the odds of a tyre late in the plan are what they are if nobody does.
+    """
     pieces = pieces_of(problem, schedule)
     starts = [stage.start for job in schedule.jobs for stage in job.stages]
     calendar = BayCalendar(problem, min([0, *starts]))
@@ -69,12 +76,15 @@ def _spreads_in_order(problem: BayProblem, schedule: Schedule, spreads: Spreads)
 def _odds_of(job: str, needed_by: int, courses: Sequence[Course]) -> JobOdds:
     ends = sorted(course.ends[job] for course in courses if job in course.ends)
     count = max(1, len(courses))
+    held = Counter(course.held[job] for course in courses if job in course.held)
     return JobOdds(
         job=job,
         in_time=sum(end <= needed_by for end in ends) / count,
         p50=_percentile(ends, 50, count),
         p90=_percentile(ends, 90, count),
         unattended=sum(job in course.unattended for course in courses) / count,
+        held=held.total() / count,
+        held_at=max(held, key=lambda stage: held[stage], default=""),
     )
 
 

@@ -1,11 +1,11 @@
-"""Pieces of a plan: what a replay starts as one, in the plan's own order."""
+"""Pieces of a plan: what a replay starts as one."""
 
 from dataclasses import dataclass
 from itertools import groupby
 
 from planner.domain.plan import PlannedJob, PlannedStage, Schedule
 from planner.domain.problem import BayProblem
-from planner.domain.work import Job, Stage
+from planner.domain.work import Job, Stage, StageKind
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,16 +32,42 @@ class Part:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Piece:
-    """A stage on its own, or a whole heat block, which is never interrupted."""
+    """A stage on its own, or a whole heat block, which is never interrupted; with what follows it."""
 
     job: Job
     parts: tuple[Part, ...]
-    ends_job: bool
+    following: "Piece | None"
 
     @property
     def start(self) -> int:
         """Its planned start [min after the horizon's start]."""
         return self.parts[0].planned.start
+
+    @property
+    def end(self) -> int:
+        """Its planned end [min after the horizon's start]."""
+        return self.parts[-1].planned.end
+
+    @property
+    def is_rest(self) -> bool:
+        """Whether it needs nobody and nothing but time."""
+        return self.parts[0].stage.kind is StageKind.WAIT
+
+    @property
+    def crew(self) -> tuple[str, ...]:
+        """Whom it calls first; nobody where it is no work by hand."""
+        return next((part.planned.technicians for part in self.parts if part.planned.technicians), ())
+
+    @property
+    def takes(self) -> str | None:
+        """The position on which its tyre comes to stand."""
+        return self.parts[0].planned.position if self.parts[0].first_of_stay else None
+
+    @property
+    def leaves(self) -> tuple[str, ...]:
+        """The positions that its tyre leaves with it."""
+        spots = (part.planned.position for part in self.parts if part.last_of_stay)
+        return tuple(spot for spot in spots if spot is not None)
 
     @property
     def is_block(self) -> bool:
@@ -50,19 +76,19 @@ class Piece:
 
 
 def pieces_of(problem: BayProblem, schedule: Schedule) -> tuple[Piece, ...]:
-    """The plan's pieces by planned start: whatever one waits for comes before it."""
+    """The first piece of each planned job, the others behind it."""
     jobs = {job.id: job for job in problem.jobs}
     locked = {(lock.id, stage.name) for lock in problem.locked for stage in lock.stages}
     pieces: list[Piece] = []
     place = 0
     for planned in schedule.jobs:
         job = jobs[planned.id]
-        pieces += _pieces_of_job(job, planned, place, locked)
+        pieces.append(_first_of(job, planned, place, locked))
         place += len(job.stages)
-    return tuple(sorted(pieces, key=lambda piece: (piece.start, piece.parts[0].planned.end)))
+    return tuple(pieces)
 
 
-def _pieces_of_job(job: Job, planned: PlannedJob, place: int, locked: set[tuple[str, str]]) -> list[Piece]:
+def _first_of(job: Job, planned: PlannedJob, place: int, locked: set[tuple[str, str]]) -> Piece:
     firsts = {stay.start for stay in job.stays()}
     lasts = {stay.stop - 1 for stay in job.stays()}
     parts = [
@@ -77,5 +103,8 @@ def _pieces_of_job(job: Job, planned: PlannedJob, place: int, locked: set[tuple[
         for index, stage in enumerate(job.stages)
     ]
     runs = groupby(parts, key=lambda part: "block" if part.stage.block else part.place)
-    pieces = [tuple(run) for _, run in runs]
-    return [Piece(job=job, parts=run, ends_job=run is pieces[-1]) for run in pieces]
+    first, *others = [tuple(run) for _, run in runs]
+    following = None
+    for run in reversed(others):
+        following = Piece(job=job, parts=run, following=following)
+    return Piece(job=job, parts=first, following=following)

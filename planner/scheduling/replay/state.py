@@ -2,7 +2,6 @@
 
 from collections import defaultdict
 from collections.abc import Sequence
-from math import ceil
 
 from planner.domain.bay_time import round_up
 from planner.domain.problem import BayProblem
@@ -32,9 +31,13 @@ class ReplayState:
         self.set_ready: dict[str, int] = defaultdict(int)
         self.spot_ready: dict[str, int] = defaultdict(int)
 
+    def asked(self, part: Part) -> int:
+        """The minutes of work that the plan holds for a stage, rounded up to its grid."""
+        return round_up(part.work, self._grid_minutes)
+
     def drawn(self, part: Part) -> int:
-        """The minutes of work that this replay drew for a stage, rounded up to the grid as a plan's are."""
-        return round_up(ceil(part.work * self._factors[part.place]), self._grid_minutes)
+        """The minutes of work that this replay drew for a stage: no plan's grid holds what happens."""
+        return round(self.asked(part) * self._factors[part.place])
 
     def is_watched(self, part: Part) -> bool:
         """Whether the stage may not be left alone."""

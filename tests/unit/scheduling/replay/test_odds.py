@@ -8,6 +8,7 @@ from planner.domain.bay_time import Span
 from planner.domain.plan import PlannedJob, PlannedStage, Schedule
 from planner.domain.problem import BayProblem
 from planner.domain.resources import Shift
+from planner.domain.work import Stage, StageKind
 from planner.scheduling.replay import Spread, odds_for
 from tests.lib import bays
 
@@ -150,3 +151,73 @@ def test_another_technician_with_the_skill_steps_in_where_its_own_is_held_up() -
     first, second = odds_for(problem, Schedule(jobs=jobs, watch=()), spreads=spreads, replays=5)
     # 06:00 + 480 min, and as planned 08:00 to 09:00
     assert (first.p50, second.p50, second.in_time) == (bays.MORNING + 480, bays.MORNING + 180, 1.0)
+
+
+def test_work_once_begun_is_finished_past_the_end_of_the_shift() -> None:
+    # 16:00 to 17:00 as planned, then two hours from 17:00 where one was planned: the crew stays until 19:00.
+    problem = two_days(bays.job("J1", bays.hands_on("buff", 60), bays.hands_on("fill", 60)))
+    buff, fill = (
+        PlannedStage(name=name, start=at * HOUR, end=(at + 1) * HOUR, technicians=("Ada",))
+        for name, at in (("buff", 16), ("fill", 17))
+    )
+    plan = schedule(PlannedJob(id="J1", stages=(buff, fill)))
+    (odds,) = odds_for(problem, plan, spreads=sure(problem, fill=TWICE), replays=2)
+    assert (odds.p50, odds.held) == (19 * HOUR, 0.0)
+
+
+def test_the_stage_that_lost_its_shift_is_named_with_how_often() -> None:
+    # Buffing ends at 18:00, the end of the shift, so the fill of 17:00 begins at 06:00 the next day.
+    problem = two_days(bays.job("J1", bays.hands_on("buff", 60), bays.hands_on("fill", 60)))
+    buff, fill = (
+        PlannedStage(name=name, start=at * HOUR, end=(at + 1) * HOUR, technicians=("Ada",))
+        for name, at in (("buff", 16), ("fill", 17))
+    )
+    plan = schedule(PlannedJob(id="J1", stages=(buff, fill)))
+    (odds,) = odds_for(problem, plan, spreads=sure(problem, buff=TWICE), replays=2)
+    assert (odds.p50, odds.held, odds.held_at) == (bays.DAY + 7 * HOUR, 1.0, "fill")
+
+
+def test_who_kept_to_the_plan_is_not_pushed_out_by_who_lost_a_shift() -> None:
+    # J1's fill slips from 17:00 to the next morning. There J2, planned at 06:00, keeps its time: J1 at 08:00.
+    problem = two_days(
+        bays.job("J1", bays.hands_on("buff", 60), bays.hands_on("fill", 60)),
+        bays.job("J2", bays.hands_on("skive", 120), needed_by=2 * bays.DAY),
+    )
+    stages = tuple(
+        PlannedStage(name=name, start=at * HOUR, end=(at + length) * HOUR, technicians=("Ada",))
+        for name, at, length in (("buff", 16, 1), ("fill", 17, 1), ("skive", 30, 2))
+    )
+    plan = schedule(PlannedJob(id="J1", stages=stages[:2]), PlannedJob(id="J2", stages=stages[2:]))
+    first, second = odds_for(problem, plan, spreads=sure(problem, buff=TWICE), replays=2)
+    assert (first.p50, second.p50) == (33 * HOUR, 32 * HOUR)
+
+
+def test_a_tyre_that_is_done_sooner_goes_on_sooner_and_no_tyre_waits_on_anothers_place() -> None:
+    # Half of the buff's hour: J1 begins its fill at 06:30, leaves P1 at 07:30, and J2 still comes at 08:00.
+    half = Spread(median=0.5, p90=0.5)
+    problem = two_days(
+        bays.job("J1", PREP, bays.hands_on("fill", 60, place="prep")),
+        bays.job("J2", bays.hands_on("skive", 60, place="prep"), needed_by=bays.DAY),
+    )
+    stages = tuple(
+        PlannedStage(name=name, start=at * HOUR, end=(at + 1) * HOUR, technicians=("Ada",), position="P1")
+        for name, at in (("buff", 6), ("fill", 7), ("skive", 8))
+    )
+    plan = schedule(PlannedJob(id="J1", stages=stages[:2]), PlannedJob(id="J2", stages=stages[2:]))
+    first, second = odds_for(problem, plan, spreads=sure(problem, buff=half), replays=2)
+    assert (first.p50, second.p50) == (7 * HOUR + 30, 9 * HOUR)
+    # Three hours in place of one: J2 can take P1 only at 10:00.
+    late = Spread(median=3.0, p90=3.0)
+    first, second = odds_for(problem, plan, spreads=sure(problem, buff=late), replays=2)
+    assert (first.p50, second.p50) == (10 * HOUR, 11 * HOUR)
+
+
+def test_a_rest_goes_on_past_the_end_of_the_horizon() -> None:
+    rest = Stage(name="rest", kind=StageKind.WAIT, minutes=12 * HOUR)
+    problem = bays.bay(bays.job("J1", bays.hands_on("buff", 60), rest, needed_by=2 * bays.DAY))
+    buff = PlannedStage(name="buff", start=11 * HOUR, end=12 * HOUR, technicians=("Ada",))
+    rested = PlannedStage(name="rest", start=12 * HOUR, end=24 * HOUR)
+    plan = schedule(PlannedJob(id="J1", stages=(buff, rested)))
+    (odds,) = odds_for(problem, plan, spreads=sure(problem, buff=TWICE), replays=2)
+    # Two hours from 11:00 and twelve of rest, an hour past midnight, where the horizon ends.
+    assert (odds.in_time, odds.p50) == (1.0, 25 * HOUR)
