@@ -2,13 +2,14 @@
 
 import re
 from collections.abc import Iterator
+from decimal import Decimal
 
 import pytest
 from django.utils import timezone
 from playwright.sync_api import expect
 from pytest_django.live_server_helper import LiveServer
 
-from planner.models import HeaterSet, RosterPattern, StageRun, TapTakenBack, WorkOrder
+from planner.models import CostPrice, HeaterSet, RosterPattern, StageRun, TapTakenBack, WorkOrder
 from tests.functional.conftest import Demo, SignIn
 from tests.functional.test_technician import cure_begin
 from tests.lib.keyboard import Keyboard
@@ -151,3 +152,31 @@ def test_an_administrator_adds_a_set_and_a_roster(
     assert RosterPattern.objects.filter(
         recurrence="FREQ=WEEKLY;BYDAY=SA", technician__name__startswith="Kirra"
     )
+
+
+def test_an_accountant_opens_a_figure_and_enters_a_price(
+    demo: Demo, live_server: LiveServer, sign_in: SignIn
+) -> None:
+    page = sign_in(demo.users["amos"])
+    page.goto(f"{live_server.url}/at/halfmoon/")
+    keys = Keyboard(page)
+    keys.press(page.get_by_role("link", name="Accounts", exact=True))
+    keys.press(page.get_by_role("link", name="Repair or new", exact=True))
+    keys.press(page.locator("#content").get_by_role("link", name=re.compile("^WO-")))
+    expect(page.get_by_role("heading", name="Advice")).to_be_visible()
+    figure = page.locator("details").filter(has_text="repair now: cost per remaining hour")
+    keys.press(figure.locator("summary"))
+    expect(figure.get_by_role("table").first).to_be_visible()
+    keys.press(page.get_by_role("link", name="Prices and stock", exact=True))
+    keys.press(page.locator("summary").filter(has_text="Enter one row by hand"))
+    keys.choose(page.get_by_label("Kind"), "labour")
+    told = {"Item": "fitter", "Unit": "h", "Amount": "45.5", "Currency": "AUD"}
+    for label, text in told.items():
+        keys.write(page.get_by_label(label, exact=True), text)
+    keys.to(page.get_by_label("Effective from", exact=True))
+    page.keyboard.type("11012030")
+    for label, text in {"Source": "agreement", "Reason": "pay round"}.items():
+        keys.write(page.get_by_label(label, exact=True), text)
+    keys.press(page.get_by_role("button", name="Enter it"))
+    expect(page.get_by_text("It is in the books.")).to_be_visible()
+    assert CostPrice.objects.filter(item="fitter", amount=Decimal("45.5")).exists()
