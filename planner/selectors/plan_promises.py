@@ -23,6 +23,12 @@ def order_code(job: str) -> str:
     return job.partition(".")[0]
 
 
+def not_entered_map_get(*, plan: Plan | None) -> Mapping[str, str]:
+    """Why orders could not be planned at all, by their codes, as it stood when the plan was made."""
+    rows = plan.not_entered if plan is not None else []
+    return {str(each["work_order"]): str(each["reason"]) for each in rows}
+
+
 def promise_map_get(*, plan: Plan | None) -> Mapping[str, ReadyPromise]:
     """The promises of a plan by the work orders' codes; empty where there is no plan.
 

@@ -15,7 +15,7 @@ from planner.domain.notices import NoticeKind
 from planner.domain.states import PlanState
 from planner.models import AuditEvent, Plan, User
 from planner.selectors.late_reasons import late_reasons_get
-from planner.selectors.plan_promises import promise_map_get
+from planner.selectors.plan_promises import not_entered_map_get, promise_map_get
 from planner.selectors.preferences import reading_get
 from planner.selectors.promise_changes import PromiseChange, followed_change_list
 from planner.services.notices import notice_add
@@ -115,7 +115,7 @@ def _why(plan: Plan, change: PromiseChange, reason: str) -> str:
 
 def _late_reasons(plan: Plan, changes: list[PromiseChange]) -> dict[str, str]:
     """What keeps a tyre out of the plan, or from being ready sooner, by order."""
-    found = {str(each["work_order"]): str(each["reason"]) for each in plan.not_entered}
+    found = dict(not_entered_map_get(plan=plan))
     found |= {
         change.order.code: change.after.reasons[0].message
         for change in changes

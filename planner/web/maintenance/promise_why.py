@@ -9,13 +9,12 @@ from planner.domain.permissions import Action
 from planner.domain.plan import Reason
 from planner.selectors.late_reasons import late_reasons_get
 from planner.selectors.lever_answers import lever_question_get, lever_trial_list
-from planner.selectors.nouns import Plan, WorkOrder
-from planner.selectors.plan_odds import order_odds_map_get
-from planner.selectors.plan_promises import ReadyPromise, order_code, promise_map_get
+from planner.selectors.nouns import Plan
+from planner.selectors.plan_promises import order_code
 from planner.selectors.plans import plan_content_get, plan_published_get
 from planner.selectors.work_orders import work_order_get
 from planner.web.here import Here, show, site_page
-from planner.web.maintenance.queue import QueueRow
+from planner.web.maintenance.queue import QueueRow, rows_of
 from planner.web.supervisor.breach_words import breach_words
 from planner.web.supervisor.help_wanted import LeverRow, lever_rows
 from planner.web.supervisor.naming import names_get
@@ -37,19 +36,19 @@ def why(request: HttpRequest, here: Here, number: int) -> HttpResponse:
     """A part of the order's page: asked for once the page stands, for it may be reckoned anew."""
     order = work_order_get(user=here.user, site=here.site, number=number)
     plan = plan_published_get(user=here.user, site=here.site)
-    promise = promise_map_get(plan=plan).get(order.code)
-    row = QueueRow(order=order, promise=promise, odds=order_odds_map_get(plan=plan).get(order.code))
+    (row,) = rows_of(plan, [order])
     return show(
         request, here, "maintenance/why.html", order=order, published=plan, row=row,
-        reasons=_reasons(here, plan, order, promise) if plan else [],
+        reasons=_reasons(here, plan, row) if plan else [],
         forward=_forward(here, plan) if plan else None,
     )  # fmt: skip
 
 
-def _reasons(here: Here, plan: Plan, order: WorkOrder, promise: ReadyPromise | None) -> list[str]:
+def _reasons(here: Here, plan: Plan, row: QueueRow) -> list[str]:
     """In the bay's own names and times; empty where nothing keeps it."""
+    order, promise = row.order, row.promise
     if promise is None:
-        return [str(each["reason"]) for each in plan.not_entered if each["work_order"] == order.code]
+        return [row.not_entered] if row.not_entered else []
     found: list[Reason] = list(promise.reasons)
     if promise.minutes_late:
         late = late_reasons_get(plan=plan)

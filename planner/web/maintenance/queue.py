@@ -12,7 +12,7 @@ from planner.domain.permissions import Action
 from planner.domain.states import WorkOrderState
 from planner.selectors.nouns import Plan, QueueView, WorkOrder
 from planner.selectors.plan_odds import ReadyOdds, order_odds_map_get
-from planner.selectors.plan_promises import ReadyPromise, promise_map_get
+from planner.selectors.plan_promises import ReadyPromise, not_entered_map_get, promise_map_get
 from planner.selectors.plans import plan_published_get
 from planner.selectors.queue_views import queue_view_list
 from planner.selectors.work_orders import work_order_list
@@ -30,11 +30,12 @@ _SORTS = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class QueueRow:
-    """An order beside what the published plan promises for it."""
+    """An order beside what the published plan promises for it, or why no plan can take it in."""
 
     order: WorkOrder
     promise: ReadyPromise | None
     odds: ReadyOdds | None = None
+    not_entered: str = ""
 
     @property
     def is_planned(self) -> bool:
@@ -78,9 +79,14 @@ def view_of(row: QueueView, form: QueueFilter) -> KeptView:
 def rows_of(plan: Plan | None, orders: Iterable[WorkOrder]) -> list[QueueRow]:
     """The orders beside what the plan promises for them."""
     promises, odds = promise_map_get(plan=plan), order_odds_map_get(plan=plan)
+    reasons = not_entered_map_get(plan=plan)
     return [
-        QueueRow(order=order, promise=promises.get(order.code), odds=odds.get(order.code)) for order in orders
-    ]
+        QueueRow(
+            order=order, promise=promises.get(order.code), odds=odds.get(order.code),
+            not_entered=reasons.get(order.code, ""),
+        )
+        for order in orders
+    ]  # fmt: skip
 
 
 def orders_wanted(here: Here, form: QueueFilter) -> QuerySet[WorkOrder]:

@@ -13,23 +13,26 @@ from planner.selectors.audit_events import audit_event_list
 from planner.selectors.notices import is_following
 from planner.selectors.nouns import AuditEvent, Plan, WorkOrder
 from planner.selectors.order_cures import order_cure_list, plan_hold_list
-from planner.selectors.plan_odds import order_odds_map_get
-from planner.selectors.plan_promises import promise_map_get
+from planner.selectors.plan_promises import order_code
 from planner.selectors.plans import plan_content_get, plan_published_get
 from planner.selectors.spare_priorities import Suggestion, suggestion_get
 from planner.selectors.work_orders import work_order_get
 from planner.web.here import Here, show, site_page
 from planner.web.maintenance.decide import DECISIONS, Decision
-from planner.web.maintenance.queue import QueueRow
+from planner.web.maintenance.queue import rows_of
+from planner.web.supervisor.naming import names_get
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StageRow:
-    """A planned stage on the wall clock."""
+    """A planned stage on the wall clock; `job` names the injury at its first one, where there are several."""
 
     stage: PlannedStage
     start: datetime
     end: datetime
+    where: str
+    who: str
+    job: str
 
 
 @site_page(Action.SITE_READ)
@@ -37,12 +40,11 @@ def work_order(request: HttpRequest, here: Here, number: int) -> HttpResponse:
     """The order's page."""
     order = work_order_get(user=here.user, site=here.site, number=number)
     plan = plan_published_get(user=here.user, site=here.site)
-    promise = promise_map_get(plan=plan).get(order.code)
     cures = order_cure_list(order=order)
     return show(
         request, here, "maintenance/work_order.html", "queue", order=order, published=plan,
-        row=QueueRow(order=order, promise=promise, odds=order_odds_map_get(plan=plan).get(order.code)),
-        stages=_stages(plan, order),
+        row=rows_of(plan, [order])[0],
+        stages=_stages(here, plan, order),
         decisions=_decisions(here, order), events=_events(here, order), cures=cures,
         holds=plan_hold_list(plan=plan, cures=cures) if order.state in OPEN_WORK else [],
         holds_back=order.state in NOT_BEGUN_WORK,
@@ -51,20 +53,26 @@ def work_order(request: HttpRequest, here: Here, number: int) -> HttpResponse:
     )  # fmt: skip
 
 
-def _stages(plan: Plan | None, order: WorkOrder) -> list[StageRow]:
+def _stages(here: Here, plan: Plan | None, order: WorkOrder) -> list[StageRow]:
+    """The stages of each of its injuries, in the bay's own names."""
     if plan is None:
         return []
     content = plan_content_get(plan=plan)
-    start = content.problem.origin.astimezone(UTC)
+    jobs = [job for job in content.plan.schedule.jobs if order_code(job.id) == order.code]
+    if not jobs:
+        return []
+    names, start = names_get(here, content.problem), content.problem.origin.astimezone(UTC)
     return [
         StageRow(
             stage=stage,
             start=start + timedelta(minutes=stage.start),
             end=start + timedelta(minutes=stage.end),
+            where=", ".join(names.resource(each) for each in (stage.heater_set, stage.position) if each),
+            who=", ".join(names.resource(each) for each in stage.technicians),
+            job=job.id if len(jobs) > 1 and at == 0 else "",
         )
-        for job in content.plan.schedule.jobs
-        if job.id == order.code
-        for stage in job.stages
+        for job in sorted(jobs, key=lambda each: each.stages[0].start)
+        for at, stage in enumerate(job.stages)
     ]
 
 

@@ -3,7 +3,8 @@
 import pytest
 from django.test import Client
 
-from planner.models import HeaterSet, LeverQuestion, LeverTrialRow, Plan, WorkOrder
+from planner.models import Damage, HeaterSet, LeverQuestion, LeverTrialRow, Plan, WorkOrder
+from planner.selectors.plans import plan_content_get
 from planner.services.plan_replays import plan_replay_run
 from tests.lib.mine import Mine, at, mine_equipped
 from tests.lib.plans import plan_next
@@ -74,3 +75,38 @@ def lever_add(mine: Mine, plan: Plan, words: str, gain: int, noise: bool) -> Non
         site=mine.site, question=question, lever=words, words=words, state="done", lateness=0,
         tyres_in_time=1, lateness_gain=gain, tyres_gain=0, gap=0, within_noise=noise,
     )  # fmt: skip
+
+
+def test_the_queue_says_what_keeps_an_order_out_of_every_plan(mine: Mine) -> None:
+    HeaterSet.objects.update(active=False)
+    plan_next(mine)
+    client = Client()
+    client.force_login(mine.users["planner"])
+    queue = client.get("/at/ridge/queue/").content.decode()
+    assert "cannot be planned" in queue
+    assert "not in the plan yet" not in queue
+    assert "cannot be planned" in client.get("/at/ridge/orders/1/").content.decode()
+
+
+def test_the_order_shows_the_stages_of_each_of_its_injuries_by_the_bays_names(mine: Mine) -> None:
+    order = WorkOrder.objects.get()
+    mine.damage(order.tyre)
+    Damage.objects.update(work_order=order)
+    plan = plan_next(mine)
+    jobs = [job.id for job in plan_content_get(plan=plan).plan.schedule.jobs]
+    assert jobs == ["WO-0001", "WO-0001.2"]
+    client = Client()
+    client.force_login(mine.users["planner"])
+    page = client.get("/at/ridge/orders/1/").content.decode()
+    assert [job in page for job in jobs] == [True, True]
+    assert HeaterSet.objects.values_list("name", flat=True)[0] in page
+
+
+def test_the_stage_that_loses_its_shift_is_named_with_how_often(mine: Mine) -> None:
+    plan = plan_next(mine)
+    replay = plan_replay_run(plan_id=plan.pk, replays=4)
+    assert replay is not None
+    replay.jobs.update(held=0.75, held_at="cure")
+    page = why(mine)
+    assert "In 75 % of the replays" in page
+    assert "“cure”" in page

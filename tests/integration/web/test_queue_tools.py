@@ -3,6 +3,7 @@
 import io
 from datetime import timedelta
 from typing import Any
+from zoneinfo import ZoneInfo
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
@@ -217,7 +218,7 @@ def test_the_form_says_when_the_machines_want_one_more(mine: Mine, planner: Clie
     mine_assumes(mine)
     page = planner.get("/at/ridge/queue/register/need/", ask).content.decode()
     # One spare beyond the two empty positions; the second removal comes within 5.3 days at odds of 1 in 10.
-    day = timezone.localdate() + timedelta(days=5)
+    day = timezone.localdate(timezone=ZoneInfo(mine.site.time_zone)) + timedelta(days=5)
     assert f'data-value="{day.isoformat()}T06:00"' in page
     assert planner.get("/at/ridge/queue/register/need/", {"size_as_written": "thin"}).content.strip() == b""
 
