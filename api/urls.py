@@ -10,9 +10,10 @@ from api.builds.views import BuildCancel, Builds, OneBuild
 from api.cure_uploads import views as cure_uploads
 from api.cures.views import LoggedCureFile, LoggedCures, OneLoggedCure
 from api.floor import views as floor
-from api.gauge_readings.views import GaugeReadings
+from api.gauge_readings.views import GaugeReadingCorrections, GaugeReadings, OneGaugeReading
 from api.materials import views as materials
 from api.money.urls import urlpatterns as money
+from api.nouns.meter_readings import MeterReadings
 from api.nouns.part_moves import PartMoves
 from api.nouns.urls import urlpatterns as nouns
 from api.photos import views as photos
@@ -21,6 +22,7 @@ from api.plans import views as plans
 from api.records import views as records
 from api.shifts.views import Shifts
 from api.sites.views import OneSite, Sites
+from api.spares import assumptions
 from api.spares import views as spares
 from api.stage_runs.taking_back import StageRunTakeBack, TapsTakenBack
 from api.stage_runs.views import OneStageRun, StageRunEnd, StageRuns
@@ -65,6 +67,12 @@ on_site: list[URLPattern | URLResolver] = [
     path("tyres/<row:tyre>/damage/<row:damage>/cure-readings/", cure_uploads.CureReadings.as_view()),
     path("tyres/<row:tyre>/damage/<row:damage>/photos/", photos.DamagePhotos.as_view()),
     path("tyres/<row:tyre>/damage/<row:damage>/gauge-readings/", GaugeReadings.as_view()),
+    path(
+        "tyres/<row:tyre>/damage/<row:damage>/gauge-readings/judge/",
+        cure_uploads.GaugeReadingsJudged.as_view(),
+    ),
+    path("gauge-readings/<row:reading>/", OneGaugeReading.as_view()),
+    path("gauge-readings/<row:reading>/corrections/", GaugeReadingCorrections.as_view()),
     path("cure-uploads/<row:upload>/", cure_uploads.OneCureUpload.as_view()),
     path("cure-uploads/<row:upload>/keep/", cure_uploads.CureUploadKeep.as_view()),
     path("photos/<row:photo>/", photos.OnePhoto.as_view()),
@@ -74,6 +82,9 @@ on_site: list[URLPattern | URLResolver] = [
     path("tyre-deliveries/", spares.TyreDeliveries.as_view()),
     path("tyre-deliveries/<row:delivery>/", spares.OneTyreDelivery.as_view()),
     path("tyre-deliveries/<row:delivery>/receipt/", spares.TyreDeliveryReceipt.as_view()),
+    path("removal-assumptions/", assumptions.RemovalAssumptions.as_view()),
+    path("removal-assumptions/<row:assumption>/", assumptions.OneRemovalAssumption.as_view()),
+    path("machines/<row:machine>/meter-readings/", MeterReadings.as_view()),
     path("shifts/", Shifts.as_view()),
     path("heater-set-parts/<row:row>/moves/", PartMoves.as_view()),
     path("work-orders/", WorkOrders.as_view()),

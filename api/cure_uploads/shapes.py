@@ -57,8 +57,13 @@ class UploadSend(serializers.Serializer[Any]):
     heater_set = serializers.SlugField(max_length=40, required=False)
 
 
-class ReadingsSend(serializers.Serializer[Any]):
+class JudgeSend(serializers.Serializer[Any]):
+    """The heater set whose limits the readings are held against, where the stages do not tell it."""
+
+    heater_set = serializers.SlugField(max_length=40, required=False)
+
+
+class ReadingsSend(JudgeSend):
     """Readings as somebody wrote them down: a line each of minute, inside °C, outside °C, pressure kPa."""
 
     readings = serializers.CharField(max_length=200_000)
-    heater_set = serializers.SlugField(max_length=40, required=False)

@@ -7,7 +7,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from api.base.views import SiteView, found
-from api.cure_uploads.shapes import ColumnsShape, ReadingsSend, UploadSend, UploadShape
+from api.cure_uploads.shapes import ColumnsShape, JudgeSend, ReadingsSend, UploadSend, UploadShape
 from api.cures.views import LoggedCureShape
 from api.tyres.damage import damages_of
 from planner.domain.errors import InvalidValueError
@@ -15,7 +15,7 @@ from planner.domain.permissions import Action
 from planner.selectors.nouns import CureLogUpload
 from planner.selectors.resources import heater_set_list
 from planner.services import cure_log_uploads as services
-from planner.services.cure_hand_logs import cure_readings_upload
+from planner.services.cure_hand_logs import cure_readings_judge, cure_readings_upload
 
 
 class UploadView(SiteView):
@@ -83,6 +83,23 @@ class CureReadings(UploadView):
         injury = found(damages_of(self, tyre), pk=damage)
         values = self.set_of(self.sent(ReadingsSend))
         row = cure_readings_upload(user=self.user, damage=injury, **values)
+        return self.one(self.looked(row), UploadShape, status=201)
+
+
+class GaugeReadingsJudged(UploadView):
+    """Readings of an injury's cure that were recorded one by one."""
+
+    actions = {"POST": Action.WORK_RECORD}
+    created = frozenset({"POST"})
+
+    @extend_schema(operation_id="gauge_readings_judge", request=JudgeSend, responses={201: UploadShape})
+    def post(self, request: Request, site: str, tyre: int, damage: int) -> Response:
+        """Put those that hold aside to look at as a log, each with who took it."""
+        return self.once(lambda: self._judged(tyre, damage))
+
+    def _judged(self, tyre: int, damage: int) -> Response:
+        injury = found(damages_of(self, tyre), pk=damage)
+        row = cure_readings_judge(user=self.user, damage=injury, **self.set_of(self.sent(JudgeSend)))
         return self.one(self.looked(row), UploadShape, status=201)
 
 

@@ -1,4 +1,4 @@
-"""Readings of an injury's cure: those that hold, and one more."""
+"""Readings of an injury's cure: those that hold, one more, and the right one beside a wrong one."""
 
 from typing import Any
 
@@ -12,8 +12,8 @@ from api.tyres.damage import damages_of
 from planner.domain.cure_reading import GaugeReading
 from planner.domain.permissions import Action
 from planner.domain.units import PRESSURE_UNITS, TEMPERATURE_UNITS
-from planner.selectors.cure_readings import cure_reading_list
-from planner.services.cure_readings import cure_reading_add
+from planner.selectors.cure_readings import cure_reading_get, cure_reading_list
+from planner.services.cure_readings import cure_reading_add, cure_reading_correct
 
 
 class GaugeReadingShape(serializers.Serializer[Any]):
@@ -29,18 +29,31 @@ class GaugeReadingShape(serializers.Serializer[Any]):
     stage = serializers.CharField(source="stage_run.name", allow_null=True, default=None)
     recorded_at = serializers.DateTimeField()
     recorded_by = serializers.CharField(source="recorded_by.username")
+    corrects = serializers.IntegerField(source="corrects_id", allow_null=True)
 
 
-class GaugeReadingSend(serializers.Serializer[Any]):
-    """What the gauges show, in their units; now, unless a time is given."""
+class GaugeFigures(serializers.Serializer[Any]):
+    """What the gauges show, in their units."""
 
-    taken_at = serializers.DateTimeField(required=False)
     inside = serializers.FloatField(required=False)
     outside = serializers.FloatField(required=False)
     pressure = serializers.FloatField(required=False)
     temperature_unit = serializers.ChoiceField(choices=TEMPERATURE_UNITS, default="°C")
     pressure_unit = serializers.ChoiceField(choices=PRESSURE_UNITS, default="kPa")
+
+
+class GaugeReadingSend(GaugeFigures):
+    """A reading; of now, unless a time is given."""
+
+    taken_at = serializers.DateTimeField(required=False)
     note = serializers.CharField(max_length=200, allow_blank=True, default="")
+
+
+class GaugeReadingCorrect(GaugeFigures):
+    """What the gauges showed in truth, or that the reading is withdrawn; and why."""
+
+    withdraw = serializers.BooleanField(default=False)
+    reason = serializers.CharField(max_length=200)
 
 
 class GaugeReadings(SiteView):
@@ -72,4 +85,36 @@ class GaugeReadings(SiteView):
             taken_at=taken_at,
             note=note,
         )
+        return self.one(row, GaugeReadingShape, status=201)
+
+
+class OneGaugeReading(SiteView):
+    """One reading."""
+
+    actions = {"GET": Action.SITE_READ}
+
+    @extend_schema(operation_id="gauge_reading_get", responses=GaugeReadingShape)
+    def get(self, request: Request, site: str, reading: int) -> Response:
+        """One of them, corrected or not."""
+        row = cure_reading_get(user=self.user, site=self.site, reading_id=reading)
+        return self.one(row, GaugeReadingShape)
+
+
+class GaugeReadingCorrections(SiteView):
+    """The correction of one reading."""
+
+    actions = {"POST": Action.WORK_RECORD}
+    matched = frozenset({"POST"})
+
+    @extend_schema(
+        operation_id="gauge_reading_correct", request=GaugeReadingCorrect, responses={201: GaugeReadingShape}
+    )
+    def post(self, request: Request, site: str, reading: int) -> Response:
+        """Put the right reading beside a wrong one, or withdraw it; both stay on record."""
+        wrong = cure_reading_get(user=self.user, site=self.site, reading_id=reading)
+        self.refuse_unmatched(wrong, GaugeReadingShape)
+        told = self.sent(GaugeReadingCorrect)
+        reason, withdrawn = told.pop("reason"), told.pop("withdraw")
+        right = None if withdrawn else GaugeReading(**told)
+        row = cure_reading_correct(user=self.user, wrong=wrong, reading=right, reason=reason)
         return self.one(row, GaugeReadingShape, status=201)

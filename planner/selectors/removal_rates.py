@@ -3,11 +3,13 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from django.db.models import Count, F, Q, Sum
+from django.db.models import Count, F, Q, QuerySet, Sum
 from django.db.models.functions import Coalesce
 
 from planner.domain.fleet import ASKS_FOR_A_SPARE
-from planner.models import RemovalAssumption, Site, TyreFitting
+from planner.domain.permissions import Action
+from planner.models import RemovalAssumption, Site, TyreFitting, User
+from planner.selectors.access import require_on_site
 
 ENOUGH_REMOVALS = 8
 
@@ -20,6 +22,12 @@ class RemovalRate:
     is_measured: bool
     source: str
     removals: int = 0
+
+
+def removal_assumption_list(*, user: User, site: Site) -> QuerySet[RemovalAssumption]:
+    """What the site assumes, by size."""
+    require_on_site(user=user, site=site, action=Action.SITE_READ)
+    return RemovalAssumption.objects.select_related("site").filter(site=site)
 
 
 def removal_rates_get(*, site: Site) -> Mapping[str, RemovalRate]:

@@ -32,7 +32,11 @@ SPECTACULAR_SETTINGS = {
     "SWAGGER_UI_DIST": "SIDECAR",
     "SWAGGER_UI_FAVICON_HREF": "SIDECAR",
     "COMPONENT_SPLIT_REQUEST": True,
-    "ENUM_NAME_OVERRIDES": {"ImportKindEnum": "planner.services.accounts.imports.kinds.IMPORT_KINDS"},
+    "ENUM_NAME_OVERRIDES": {
+        "ImportKindEnum": "planner.services.accounts.imports.kinds.IMPORT_KINDS",
+        "GaugeTemperatureUnitEnum": "planner.domain.units.TEMPERATURE_UNITS",
+        "GaugePressureUnitEnum": "planner.domain.units.PRESSURE_UNITS",
+    },
     "PATH_CONVERTER_OVERRIDES": {
         "row": {"type": "integer", "minimum": 1, "maximum": 999999999},
         "month": {"type": "string", "pattern": "^20[0-9]{2}-(0[1-9]|1[0-2])$", "example": "2026-03"},

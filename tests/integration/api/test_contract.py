@@ -21,7 +21,7 @@ EVERYBODYS_WRITES = {"token_make", "token_revoke", "problem_check", "plan_odds_a
 # They add something to a thing that stands as it is.
 ADDS_BELOW = {
     "damage_record", "spend_approve", "photo_add", "cure_log_upload", "cure_readings_upload", "material_take",
-    "gauge_reading_add",
+    "gauge_reading_add", "gauge_readings_judge", "machine_hours_record",
     "meter_record", "use_count", "inspection_record", "lever_ask", "plan_odds_ask", "watch_sign_on",
     "webhook_try",
 }  # fmt: skip

@@ -152,3 +152,36 @@ def test_gauges_are_read_one_by_one_in_their_own_units(technician: Caller, injur
     assert (row["as_typed"], row["recorded_by"]) == ("inside 248 °F, bags 30 psi", "tess")
     hot = technician.post(f"{injury}gauge-readings/", {"inside": 284, "taken_at": "2026-08-03T04:15:00Z"})
     assert (hot.status_code, "read as °C" in told(hot)["detail"]) == (422, True)
+
+
+def test_a_slip_is_corrected_beside_it_and_what_holds_is_judged(technician: Caller, injury: str) -> None:
+    readings = f"{injury}gauge-readings/"
+    early = technician.post(f"{readings}judge/")
+    assert (early.status_code, "0 readings hold" in told(early)["detail"]) == (422, True)
+    for minute in range(0, 60, 10):
+        figures = {"inside": 140, "outside": 139, "pressure": 207}
+        technician.post(readings, {**figures, "taken_at": f"2026-08-03T04:{minute:02}:00Z"})
+    rows = told(technician.get(readings))["results"]
+    wrong = f"sites/north/gauge-readings/{rows[1]['id']}/"
+    right = {"inside": 104, "outside": 139, "pressure": 207, "reason": "digits turned"}
+    assert technician.post(f"{wrong}corrections/", right).status_code == 428
+    tag = technician.get(wrong)["ETag"]
+    corrected = technician.post(f"{wrong}corrections/", right, if_match=tag)
+    assert (corrected.status_code, told(corrected)["corrects"]) == (201, rows[1]["id"])
+    assert technician.post(f"{wrong}corrections/", right, if_match=tag).status_code == 409
+    last = f"sites/north/gauge-readings/{rows[5]['id']}/"
+    gone = technician.post(
+        f"{last}corrections/",
+        {"withdraw": True, "reason": "another tyre"},
+        if_match=technician.get(last)["ETag"],
+    )
+    assert (gone.status_code, told(gone)["as_typed"]) == (201, "")
+    no_figure = technician.post(
+        f"sites/north/gauge-readings/{rows[0]['id']}/corrections/", {"reason": "?"}, if_match="*"
+    )
+    assert (no_figure.status_code, "needs a pad's temperature" in told(no_figure)["detail"]) == (422, True)
+    held = told(technician.get(readings))["results"]
+    assert [row["inside_c"] for row in held] == [140, 104, 140, 140, 140]
+    judged = technician.post(f"{readings}judge/", idempotency_key="judge-1")
+    assert (judged.status_code, told(judged)["file_name"]) == (201, "readings taken by hand")
+    assert technician.post(f"{readings}judge/", idempotency_key="judge-1")["Idempotency-Replayed"] == "true"
