@@ -3,13 +3,13 @@
 from datetime import date
 
 from django.db import transaction
-from django.utils import timezone
 
 from planner.domain.errors import ConflictError, InvalidValueError, NotFoundError
 from planner.domain.permissions import Action
 from planner.domain.size_reading import size_read
 from planner.models import CostStock, Site, TyreDelivery, User
 from planner.selectors.access import require_on_site
+from planner.selectors.accounts.books import site_day
 from planner.services.rows import row_add, row_change, row_remove
 
 
@@ -18,7 +18,7 @@ def tyre_delivery_order(
 ) -> TyreDelivery:
     """Put new tyres on order; InvalidValueError where the size can't be read or the day is over."""
     require_on_site(user=user, site=site, action=Action.SPARES_CHANGE)
-    _refuse_past(expected_on)
+    _refuse_past(site, expected_on)
     row = TyreDelivery(
         site=site,
         size=str(size_read(size_as_written).size),
@@ -34,7 +34,7 @@ def tyre_delivery_date(*, user: User, site: Site, delivery_id: int, expected_on:
     """Change the day on which it is expected."""
     with transaction.atomic():
         row = _open(user, site, delivery_id)
-        _refuse_past(expected_on)
+        _refuse_past(site, expected_on)
         row_change(
             user=user, site=site, row=row, values={"expected_on": expected_on}, action="tyre_delivery_date",
             why=why,
@@ -45,7 +45,7 @@ def tyre_delivery_receive(*, user: User, site: Site, delivery_id: int) -> CostSt
     """Take the tyres into the store: they are on hand from now on."""
     with transaction.atomic():
         row = _open(user, site, delivery_id)
-        values = {"arrived_on": timezone.localdate()}
+        values = {"arrived_on": site_day(site)}
         row_change(user=user, site=site, row=row, values=values, action="tyre_delivery_receive")
         stock = CostStock.objects.select_for_update().filter(site=site, size=row.size).first()
         if stock is None:
@@ -74,6 +74,6 @@ def _open(user: User, site: Site, delivery_id: int) -> TyreDelivery:
     return row
 
 
-def _refuse_past(expected_on: date) -> None:
-    if expected_on < timezone.localdate():
+def _refuse_past(site: Site, expected_on: date) -> None:
+    if expected_on < site_day(site):
         raise InvalidValueError("a delivery can't be expected on a day that is over")

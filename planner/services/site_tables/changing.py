@@ -3,14 +3,13 @@
 from collections.abc import Mapping
 from datetime import date, timedelta
 from typing import Any
-from zoneinfo import ZoneInfo
 
 from django.db import models
 from django.db.models import Max
-from django.utils import timezone
 
 from planner.domain.errors import InvalidValueError
 from planner.models import RosterPattern, Shift, Site, User
+from planner.selectors.accounts.books import site_day
 from planner.selectors.kept_nouns import noun_get
 from planner.services.nouns import noun_add, noun_change, noun_remove
 from planner.services.plan_guard import plan_guarded
@@ -89,7 +88,7 @@ def table_row_end(
     if not why.strip():
         raise InvalidValueError("say why: the reason stays on record")
     if table.ends:
-        values = {table.ends: False if table.ends == "active" else last_day or timezone.localdate()}
+        values = {table.ends: False if table.ends == "active" else last_day or site_day(site)}
         kept_row_change(
             user=user, site=site, noun=table.noun, row_id=row_id, values=values, accepted=accepted, why=why
         )
@@ -126,7 +125,7 @@ def roster_put(
 
 def roster_extend(*, user: User, site: Site, last_day: date, accepted: bool = False) -> int:
     """Put the roster on the calendar from today to `last_day`; how many shifts that makes."""
-    today = site_today(site)
+    today = site_day(site)
     if not today <= last_day <= today + timedelta(days=366):
         raise InvalidValueError("choose a last day from today on, within a year")
     return roster_put(user=user, site=site, first_day=today, last_day=last_day, accepted=accepted)
@@ -134,7 +133,7 @@ def roster_extend(*, user: User, site: Site, last_day: date, accepted: bool = Fa
 
 def roster_last_day(*, site: Site) -> date | None:
     """The last day on which somebody is on shift; None where nobody is from today on."""
-    days = Shift.objects.filter(site=site, day__gte=site_today(site)).aggregate(last=Max("day"))
+    days = Shift.objects.filter(site=site, day__gte=site_day(site)).aggregate(last=Max("day"))
     last: date | None = days["last"]
     return last
 
@@ -150,9 +149,4 @@ def _followed(user: User, site: Site, noun: str, row: models.Model, breaks: str 
         breaks_set(user=user, site=site, pattern=row, text=breaks)
     last = roster_last_day(site=site) if noun in ROSTER_NOUNS else None
     if last is not None:
-        shifts_make(user=user, site=site, first_day=site_today(site), last_day=last, why="the roster changed")
-
-
-def site_today(site: Site) -> date:
-    """The day on the site's own calendar."""
-    return timezone.now().astimezone(ZoneInfo(site.time_zone)).date()
+        shifts_make(user=user, site=site, first_day=site_day(site), last_day=last, why="the roster changed")

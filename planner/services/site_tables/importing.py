@@ -11,6 +11,7 @@ from planner.domain.errors import InvalidValueError
 from planner.domain.permissions import Action
 from planner.models import Site, User
 from planner.selectors.access import require_on_site
+from planner.selectors.accounts.books import site_day
 from planner.selectors.plan_in_bay import plan_in_bay_get
 from planner.services.audit import audit_event_add
 from planner.services.imports.columns import CellFault
@@ -19,7 +20,7 @@ from planner.services.imports.table import TableRow, book_read, is_workbook, tab
 from planner.services.plan_guard import PlanBreaksError, broken_since, broken_tell
 from planner.services.rosters import shifts_make
 from planner.services.site_tables.book import READ_ME
-from planner.services.site_tables.changing import ROSTER_NOUNS, roster_last_day, site_today
+from planner.services.site_tables.changing import ROSTER_NOUNS, roster_last_day
 from planner.services.site_tables.sheets import sheet_name, site_sheets
 from planner.services.site_tables.tables import RULES_SHEET, SITE_TABLES
 
@@ -98,7 +99,7 @@ def _shifts_follow(user: User, site: Site, outcomes: Sequence[SheetOutcome]) -> 
     """Where the roster changed, so do the shifts from today on; on a new site, three weeks of them."""
     names = {sheet_name(SITE_TABLES[noun]) for noun in ROSTER_NOUNS}
     if any(each.sheet.name in names and (each.added or each.changed) for each in outcomes):
-        today = site_today(site)
+        today = site_day(site)
         last = roster_last_day(site=site) or today + _AHEAD
         shifts_make(user=user, site=site, first_day=today, last_day=last, why="the roster was imported")
 
