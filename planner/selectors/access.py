@@ -1,10 +1,26 @@
 """Who is what on which site. Every other selector and service comes through here."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
+
 from django.db.models import QuerySet
 
 from planner.domain.errors import NotFoundError
 from planner.domain.permissions import Action, Role, may, require
 from planner.models import Site, SiteMembership, User
+
+_KNOWN: ContextVar[dict[tuple[int, int], Role | None] | None] = ContextVar("roles known", default=None)
+
+
+@contextmanager
+def roles_asked_once() -> Iterator[None]:
+    """Ask each role once while this lasts: for one request that only reads, never for one that writes."""
+    token = _KNOWN.set({})
+    try:
+        yield
+    finally:
+        _KNOWN.reset(token)
 
 
 def site_list(*, user: User) -> QuerySet[Site]:
@@ -26,8 +42,12 @@ def role_get(*, user: User, site: Site) -> Role | None:
     """What the user is on the site; None for a stranger."""
     if not user.is_active:
         return None
-    role = SiteMembership.objects.filter(user=user, site=site).values_list("role", flat=True).first()
-    return None if role is None else Role(role)
+    known, key = _KNOWN.get(), (user.pk, site.pk)
+    if known is None:
+        return _role_asked(user, site)
+    if key not in known:
+        known[key] = _role_asked(user, site)
+    return known[key]
 
 
 def may_on_site(*, user: User, site: Site, action: Action) -> bool:
@@ -47,3 +67,8 @@ def actions_get(*, user: User, site: Site) -> frozenset[Action]:
     """Everything that the user may do on the site, for pages that show only what can be done."""
     role = role_get(user=user, site=site)
     return frozenset(action for action in Action if may(role, action))
+
+
+def _role_asked(user: User, site: Site) -> Role | None:
+    role = SiteMembership.objects.filter(user=user, site=site).values_list("role", flat=True).first()
+    return None if role is None else Role(role)

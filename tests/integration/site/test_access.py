@@ -7,11 +7,15 @@ from typing import Any
 import pytest
 from django.db import connection
 from django.db.models import QuerySet
+from django.http import HttpRequest, HttpResponse
+from django.test import Client, RequestFactory
 from django.test.utils import CaptureQueriesContext
 
+from planner.config.reading import ReadingMiddleware
 from planner.domain.errors import ConflictError, InvalidValueError, NotAllowedError, NotFoundError
-from planner.models import AuditEvent, RosterPattern, Shift, Site, WorkOrder
-from planner.selectors.access import site_get, site_list
+from planner.domain.permissions import Role
+from planner.models import AuditEvent, RosterPattern, Shift, Site, SiteMembership, WorkOrder
+from planner.selectors.access import role_get, site_get, site_list
 from planner.selectors.audit_events import audit_event_list
 from planner.selectors.fleet import tyre_list
 from planner.selectors.resources import heater_set_list, technician_list
@@ -48,6 +52,33 @@ def test_a_user_sees_only_their_sites() -> None:
     assert list(site_list(user=here.supervisor)) == [here.site]
     with pytest.raises(NotFoundError):
         site_get(user=here.supervisor, code=there.site.code)
+
+
+def test_a_page_that_only_reads_asks_the_role_once_and_the_next_one_anew(client: Client) -> None:
+    mine = mine_equipped()
+    client.force_login(mine.supervisor)
+    asked = f'"role" AS "role" FROM "{SiteMembership._meta.db_table}"'
+    for role in ("supervisor", "technician"):
+        SiteMembership.objects.filter(user=mine.supervisor).update(role=role)
+        with CaptureQueriesContext(connection) as queries:
+            page = client.get("/at/ridge/")
+        assert page.context["here"].role == role
+        assert sum(asked in query["sql"] for query in queries) == 1
+    SiteMembership.objects.filter(user=mine.supervisor).delete()
+    assert client.get("/at/ridge/").status_code == 404
+
+
+def test_a_role_that_was_taken_away_in_the_middle_of_a_write_is_seen() -> None:
+    mine = mine_open()
+    request = RequestFactory().post("/")
+
+    def answer(_: HttpRequest) -> HttpResponse:
+        before = role_get(user=mine.supervisor, site=mine.site)
+        SiteMembership.objects.filter(user=mine.supervisor).delete()
+        assert (before, role_get(user=mine.supervisor, site=mine.site)) == (Role.SUPERVISOR, None)
+        return HttpResponse()
+
+    ReadingMiddleware(answer)(request)
 
 
 def test_a_row_of_another_site_is_refused_as_a_value() -> None:
