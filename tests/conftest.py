@@ -3,6 +3,8 @@
 import os
 import socket
 from collections.abc import Callable, Iterator
+from datetime import date
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +15,7 @@ from pytest_django import DjangoDbBlocker
 from pytest_django.live_server_helper import LiveServer
 
 from tests.lib.audit_guard import allow_removal
+from tests.lib.demo_copy import demo_fill
 
 CHROMIUM = Path("/usr/bin/chromium")
 REDIS = ("127.0.0.1", 6379)
@@ -62,6 +65,12 @@ def django_db_setup(django_db_setup: None, django_db_blocker: DjangoDbBlocker) -
     """Django empties SQLite's tables with DELETE between tests, which an installation's guard refuses."""
     with django_db_blocker.unblock():
         allow_removal()
+
+
+@pytest.fixture
+def demo_loaded(transactional_db: None, tmp_path_factory: pytest.TempPathFactory) -> Callable[[date], None]:
+    """Load the demo sites around a day into the test's database."""
+    return partial(demo_fill, tmp_path_factory)
 
 
 @pytest.fixture(scope="session")

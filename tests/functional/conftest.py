@@ -1,11 +1,10 @@
 """What the stories share: the demo site around today, its people, two screens, a page without barriers."""
 
-import sqlite3
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
-from datetime import datetime, time, timedelta
+from datetime import date, datetime, time, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -15,7 +14,6 @@ from django.utils import timezone
 from playwright.sync_api import Page
 
 from planner.models import Plan, PlanBuild, Shift, Site, Technician, User
-from planner.services.demo_site import demo_site_load
 from planner.services.plan_build_run import plan_build_run
 from planner.services.plan_builds import plan_build_start
 from planner.services.plans import plan_publish
@@ -71,24 +69,10 @@ class Demo:
         return tove
 
 
-@pytest.fixture(scope="session")
-def demo_copy() -> Iterator[sqlite3.Connection]:
-    """Where the database of the loaded demo site is kept: loading takes seconds, copying back does not."""
-    kept = sqlite3.connect(":memory:", check_same_thread=False)
-    yield kept
-    kept.close()
-
-
 @pytest.fixture
-def demo(transactional_db: None, demo_copy: sqlite3.Connection) -> Demo:
+def demo(demo_loaded: Callable[[date], None]) -> Demo:
     """The demo site, loaded for today."""
-    connection.ensure_connection()
-    is_kept = demo_copy.execute("select count(*) from sqlite_master").fetchone()[0] > 0
-    if is_kept:
-        demo_copy.backup(connection.connection)
-    else:
-        demo_site_load(today=timezone.now().astimezone(ZoneInfo("Australia/Perth")).date())
-        connection.connection.backup(demo_copy)
+    demo_loaded(timezone.now().astimezone(ZoneInfo("Australia/Perth")).date())
     return Demo(
         site=Site.objects.get(code="halfmoon"), users={user.username: user for user in User.objects.all()}
     )

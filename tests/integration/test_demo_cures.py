@@ -1,21 +1,19 @@
 """The demo site's cures: planned by its chart, and one finished with a signed record."""
 
-from datetime import timedelta
+from collections.abc import Callable
+from datetime import date, timedelta
+from zoneinfo import ZoneInfo
 
-import pytest
 from django.utils import timezone
 
 from planner.models import LoggedCure, RecordVersion, Site, User, WorkOrder
 from planner.selectors.cures import lot_warning_list
 from planner.selectors.order_cures import order_cure_list
-from planner.services.demo_site import demo_site_load
-
-pytestmark = pytest.mark.django_db
 
 
-def test_the_demo_shows_a_cure_from_chart_to_signature() -> None:
-    today = timezone.localdate()
-    demo_site_load(today=today)
+def test_the_demo_shows_a_cure_from_chart_to_signature(demo_loaded: Callable[[date], None]) -> None:
+    today = timezone.localdate(timezone=ZoneInfo("Australia/Perth"))
+    demo_loaded(today)
     site, silas = Site.objects.get(code="halfmoon"), User.objects.get(username="silas")
     version = RecordVersion.objects.get(site=site)
     (log,) = version.content["logs"]

@@ -1,6 +1,9 @@
 """Record, cure and materials pages at the rim: who sees what, and what a photo is served as."""
 
 import io
+from collections.abc import Callable
+from datetime import date
+from zoneinfo import ZoneInfo
 
 import pytest
 from django.test import Client
@@ -8,14 +11,13 @@ from django.utils import timezone
 from PIL import Image
 
 from planner.models import InjuryPhoto, LoggedCure, Site, User
-from planner.services.demo_site import demo_site_load
 
-pytestmark = pytest.mark.django_db
+PERTH = ZoneInfo("Australia/Perth")
 
 
 @pytest.fixture
-def supervisor() -> Client:
-    demo_site_load(today=timezone.localdate())
+def supervisor(demo_loaded: Callable[[date], None]) -> Client:
+    demo_loaded(timezone.localdate(timezone=PERTH))
     client = Client()
     client.force_login(User.objects.get(username="silas"))
     return client

@@ -1,10 +1,9 @@
 """The demo site's books: every open tyre compares, every past month adds up, and so does the export."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import date
 from decimal import Decimal
 
-import pytest
 from django.test import Client
 
 from planner.domain.money import money_sum
@@ -14,16 +13,14 @@ from planner.selectors.accounts.comparisons import compared
 from planner.selectors.accounts.desk import desk_get
 from planner.selectors.accounts.life_groups import life_groups_get
 from planner.selectors.accounts.months import AccountMonth, account_month_get, booked_months
-from planner.services.demo_site.load import demo_site_load
 from tests.lib.sheet_sums import totals_worked_out
 
-pytestmark = pytest.mark.django_db
 TODAY = date(2026, 11, 25)
 
 
-def test_the_demos_books(client: Client) -> None:
-    # One loading for all, as it takes seconds.
-    demo_site_load(today=TODAY)
+def test_the_demos_books(client: Client, demo_loaded: Callable[[date], None]) -> None:
+    # One for all: working out every month and every open tyre takes seconds.
+    demo_loaded(TODAY)
     site, accountant = Site.objects.get(code="halfmoon"), User.objects.get(username="amos")
     months = booked_months(user=accountant, site=site)
     found = [account_month_get(user=accountant, site=site, month=month) for month in months]

@@ -1,7 +1,7 @@
 """The demo site after a bad turn of the day: records in, a plan that holds, each move with its cause."""
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
@@ -30,12 +30,10 @@ from planner.scheduling.verify import schedule_verify
 from planner.selectors.day_problem import day_problem_get
 from planner.selectors.plan_moves import promised_still
 from planner.selectors.plans import PlanContent
-from planner.services.demo_site import demo_site_load
 from planner.services.rosters import shifts_make
 from planner.solver.limits import SolveLimits
 from planner.solver.replan import MovedJob, moved_jobs, replan
 
-pytestmark = pytest.mark.django_db
 TODAY = date(2026, 11, 25)
 LIMITS = SolveLimits(work=0.3)
 
@@ -105,9 +103,9 @@ def _content(problem: BayProblem, schedule: Schedule) -> PlanContent:
 
 
 @pytest.fixture
-def bay() -> Bay:
+def bay(demo_loaded: Callable[[date], None]) -> Bay:
     """The demo site, one of its tyres not yet come in, with a week that is published."""
-    demo_site_load(today=TODAY)
+    demo_loaded(TODAY)
     site, user = Site.objects.get(code="halfmoon"), User.objects.get(username="silas")
     late_comer = WorkOrder.objects.filter(site=site, state=WorkOrderState.TO_REPAIR).latest("number")
     WorkOrder.objects.filter(pk=late_comer.pk).update(state=WorkOrderState.ON_HOLD)

@@ -1,6 +1,7 @@
 """The workbook of a site: into a blank site it is equal, twice it changes nothing, faults leave nothing."""
 
 import io
+from collections.abc import Callable
 from datetime import date
 from typing import Any
 
@@ -12,7 +13,6 @@ from planner.models import AuditEvent, HeaterSet, PatternBreak, Position, Shift,
 from planner.selectors.kept_nouns import noun_model, noun_rows
 from planner.selectors.plans import plan_content_get
 from planner.selectors.site_readiness import site_lack_list
-from planner.services.demo_site import demo_site_load
 from planner.services.site_tables.book import site_book, site_example_book
 from planner.services.site_tables.columns import plain_values, rules_columns, table_columns
 from planner.services.site_tables.importing import SiteImport, site_import
@@ -56,8 +56,8 @@ def said(site: Site) -> dict[str, list[Any]]:
     return found | {"rules": [repr(plain_values(Site.objects.get(pk=site.pk), rules_columns(site)))]}
 
 
-def test_a_blank_site_is_set_up_from_the_workbook_of_another() -> None:
-    demo_site_load(today=date(2026, 11, 25))
+def test_a_blank_site_is_set_up_from_the_workbook_of_another(demo_loaded: Callable[[date], None]) -> None:
+    demo_loaded(date(2026, 11, 25))
     there = Site.objects.get(code="halfmoon")
     adele = User.objects.get(username="adele")
     raw = site_book(user=adele, site=there, with_rows=True)
