@@ -14,6 +14,10 @@ class Reading:
     pressure_unit: str
 
 
+AS_KEPT = Reading(language="", temperature_unit="°C", pressure_unit="kPa")
+"""The units in which everything is kept, and in which signed records are shown."""
+
+
 def preference_get(*, user: User) -> UserPreference:
     """The user's own choice; of nothing where they made none."""
     return UserPreference.objects.filter(user=user).first() or UserPreference(user=user)

@@ -1,11 +1,16 @@
 """Filters for records: moments and days that were kept as text, and the words of a judgement."""
 
 from datetime import date, datetime
+from typing import Any
 
 from django import template
 from django.utils import timezone
 from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext as _
+
+from planner.domain.cure_limits import KINDS, CureLimit
+from planner.selectors.preferences import AS_KEPT, Reading
+from planner.selectors.reading_units import limit_figure, sentence_words
 
 register = template.Library()
 
@@ -42,6 +47,27 @@ def verdict_level(verdict: str) -> str:
 def spaced(name: str) -> str:
     """A word of the program as people write it."""
     return name.replace("_", " ")
+
+
+@register.filter
+def told_in(text: str, reading: Reading | str) -> str:
+    """A sentence about a cure in the reader's units; as it was kept where none are given."""
+    return sentence_words(text, reading) if isinstance(reading, Reading) else text
+
+
+@register.filter
+def limit_name(limit: str) -> str:
+    """What a limit is of."""
+    return KINDS[CureLimit(limit)].words
+
+
+@register.filter
+def limit_in_unit(limit: Any, reading: Reading | str) -> str:
+    """The figure of a limit, a row or as it was kept, in the reader's unit or its own."""
+    kept = limit if isinstance(limit, dict) else {name: getattr(limit, name) for name in ("limit", "value")}
+    kind = CureLimit(kept["limit"])
+    shown_by = reading if isinstance(reading, Reading) else AS_KEPT
+    return limit_figure(kind, float(kept["value"]), shown_by)
 
 
 @register.filter

@@ -37,8 +37,8 @@ def preheat(log: CureLog, plan: CurePlan, span: CureSpan) -> Check:
     return Check(
         name="preheat",
         passed=plan.preheat_low_c <= low and high <= plan.preheat_high_c,
-        message=f"pads start at {low:.0f} and {high:.0f} °C, planned {plan.preheat_low_c:.0f}"
-        f"–{plan.preheat_high_c:.0f} °C",
+        message=f"pads start at {low:.0f} °C and {high:.0f} °C, planned {plan.preheat_low_c:.0f} °C "
+        f"to {plan.preheat_high_c:.0f} °C",
     )
 
 
@@ -91,8 +91,8 @@ def settling(log: CureLog, plan: CurePlan, span: CureSpan) -> Check:
         level < wanted - plan.hold_slack_c for level, wanted in zip((inside, outside), planned, strict=True)
     )
     text = (
-        f"pads settle at {inside:.0f} inside and {outside:.0f} °C outside, "
-        f"planned {planned[0]:.0f} and {planned[1]:.0f} °C, at most {plan.hold_slack_c:.0f} °C less"
+        f"pads settle at {inside:.0f} °C inside and {outside:.0f} °C outside, "
+        f"planned {planned[0]:.0f} °C and {planned[1]:.0f} °C, at most {plan.hold_slack_c:.0f} °C less"
     )
     return Check(name="settling", passed=not low, message=text)
 
@@ -113,7 +113,7 @@ def together(log: CureLog, plan: CurePlan, span: CureSpan) -> Check:
         return _unanswered("together", "no timed part")
     apart = span.warmer_c[rows] - span.cooler_c[rows]
     limit = plan.together_c + abs(plan.inside_hold_c - plan.outside_hold_c)
-    text = f"pads lie up to {apart.max():.0f} °C apart while timed, at most {limit:.0f} °C"
+    text = f"pads lie up to {apart.max():.0f} °C apart while timed, at most {limit:.0f} °C apart"
     return Check(name="together", passed=bool(apart.max() <= limit), message=text)
 
 
@@ -128,7 +128,7 @@ def pressure(log: CureLog, plan: CurePlan, span: CureSpan) -> Check:
     told = log.pressure_kpa[start:stop]
     wrong = ~((told >= least) & (told <= most))
     if not wrong.any():
-        text = f"held between {np.min(told):.0f} and {np.max(told):.0f} kPa"
+        text = f"held between {np.min(told):.0f} kPa and {np.max(told):.0f} kPa"
         return Check(name="pressure", passed=True, message=text)
     text = (
         f"{_pressure_fault(log.time_min[start:stop], told, least, most)}; planned {plan.pressure_kpa:.0f} kPa"

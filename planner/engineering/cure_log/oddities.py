@@ -113,8 +113,8 @@ def swapped_throughout(log: CureLog, plan: CurePlan) -> Iterator[Finding]:
     swapped = abs(inside - planned[1]) + abs(outside - planned[0])
     if abs(planned[0] - planned[1]) > HOLD_APART_C and swapped + HOLD_APART_C < told:
         text = (
-            f"inside holds {inside:.0f} °C and outside {outside:.0f} °C, the plan says {planned[0]:.0f} and "
-            f"{planned[1]:.0f}: swapped sensors?"
+            f"inside holds {inside:.0f} °C and outside {outside:.0f} °C, the plan says "
+            f"{planned[0]:.0f} °C and {planned[1]:.0f} °C: swapped sensors?"
         )
         yield _found(log, FindingKind.SWAPPED_SENSORS, text, 0, len(log.time_min) - 1)
 

@@ -9,12 +9,13 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_POST
 
-from planner.domain.cure_limits import KINDS, ReleasePlace
+from planner.domain.cure_limits import KINDS, CureLimit, ReleasePlace
 from planner.domain.errors import InvalidValueError
 from planner.domain.permissions import Action
 from planner.selectors.cure_limits import cure_limit_list, cure_limits_get, limit_words
 from planner.selectors.material_stock import material_list
 from planner.selectors.nouns import HeaterSet, Material
+from planner.selectors.reading_units import limit_typed, limit_unit
 from planner.selectors.resources import heater_set_list
 from planner.services.nouns import noun_add, noun_remove
 from planner.web.here import Here, show, site_page, tell
@@ -25,7 +26,6 @@ class LimitForm(forms.Form):
 
     limit = forms.ChoiceField(
         label=gettext_lazy("Limit"),
-        choices=[(limit.value, f"{kind.words} ({kind.unit})") for limit, kind in KINDS.items()],
     )
     value = forms.FloatField(label=gettext_lazy("Figure"), help_text=gettext_lazy("In the unit beside it."))
     place = forms.ChoiceField(
@@ -45,9 +45,23 @@ class LimitForm(forms.Form):
 
     def __init__(self, here: Here, *args: Any, **named: Any) -> None:
         super().__init__(*args, **named)
-        self.auto_id = "limit-%s"
+        self.auto_id, self.reading = "limit-%s", here.reading
+        self.fields["limit"].choices = [  # type: ignore[attr-defined]
+            (limit.value, f"{kind.words} ({limit_unit(limit, here.reading)})")
+            for limit, kind in KINDS.items()
+        ]
         self.fields["material"].queryset = material_list(user=here.user, site=here.site)  # type: ignore[attr-defined]
         self.fields["heater_set"].queryset = heater_set_list(user=here.user, site=here.site)  # type: ignore[attr-defined]
+
+    def clean(self) -> dict[str, Any]:
+        """The figure in the limit's own unit."""
+        told = super().clean() or {}
+        if "limit" in told and "value" in told:
+            try:
+                told["value"] = limit_typed(CureLimit(told["limit"]), told["value"], self.reading)
+            except InvalidValueError as fault:
+                self.add_error("value", str(fault))
+        return told
 
 
 @site_page(Action.SITE_READ)

@@ -101,7 +101,7 @@ def logs(request: HttpRequest, here: Here, number: int) -> HttpResponse:
     cures = [
         CureView(
             cure=cure,
-            logs=[_log_view(log) for log in found if log.damage_id == cure.damage.pk],
+            logs=[_log_view(here, log) for log in found if log.damage_id == cure.damage.pk],
             readings=taken.get(cure.damage.pk, []),
             limits=limits[cure.damage.pk],
             upload_form=UploadForm(here, f"upload-{cure.damage.pk}"),
@@ -148,6 +148,10 @@ def typed(request: HttpRequest, here: Here, number: int, injury: int) -> HttpRes
     return redirect("cure_log_look", here.site.code, kept.pk)
 
 
-def _log_view(log: LoggedCure) -> LogView:
+def _log_view(here: Here, log: LoggedCure) -> LogView:
     trace = cure_trace_get(logged_cure=log)
-    return LogView(log=log, drawing=cure_chart_svg(trace), events=cure_chart_events(trace))
+    return LogView(
+        log=log,
+        drawing=cure_chart_svg(trace, here.reading),
+        events=cure_chart_events(trace, here.reading),
+    )

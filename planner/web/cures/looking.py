@@ -78,7 +78,7 @@ def look(request: HttpRequest, here: Here, upload_id: int) -> HttpResponse:
             form.add_error(None, str(fault))
     return show(
         request, here, "cures/look.html", "queue", upload=upload, order=upload.damage.work_order, form=form,
-        **_looked(upload),
+        **_looked(here, upload),
     )  # fmt: skip
 
 
@@ -112,7 +112,7 @@ def _initial(upload: CureLogUpload) -> dict[str, Any]:
     return {**told, **bags}
 
 
-def _looked(upload: CureLogUpload) -> dict[str, Any]:
+def _looked(here: Here, upload: CureLogUpload) -> dict[str, Any]:
     """The verdict with its drawing; the fault where the columns do not fit."""
     try:
         judgement, trace = upload_look(upload=upload)
@@ -121,8 +121,8 @@ def _looked(upload: CureLogUpload) -> dict[str, Any]:
     return {
         "judgement": judgement,
         "plan": trace.plan,
-        "drawing": cure_chart_svg(trace),
-        "events": cure_chart_events(trace),
+        "drawing": cure_chart_svg(trace, here.reading),
+        "events": cure_chart_events(trace, here.reading),
         "readings": trace.readings,
         "minutes": trace.minutes[-1],
     }

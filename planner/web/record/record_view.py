@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from planner.selectors.cure_logs import order_log_list
+from planner.selectors.preferences import AS_KEPT
 from planner.selectors.repair_records import RepairRecord, photo_get
 from planner.services.cure_traces import cure_trace_get
 from planner.web.charts.cure_chart import cure_chart_events, cure_chart_svg
@@ -48,7 +49,9 @@ def injury_views(here: Here, record: RepairRecord, *, paper: bool) -> list[Injur
     drawn: dict[int, list[LogView]] = {}
     for kept in record.content["logs"]:
         trace = cure_trace_get(logged_cure=rows[kept["id"]])
-        view = LogView(kept=kept, drawing=cure_chart_svg(trace), events=cure_chart_events(trace))
+        view = LogView(
+            kept=kept, drawing=cure_chart_svg(trace, AS_KEPT), events=cure_chart_events(trace, AS_KEPT)
+        )
         drawn.setdefault(kept["injury"], []).append(view)
     return [
         InjuryView(

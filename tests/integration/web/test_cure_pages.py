@@ -14,6 +14,7 @@ from planner.selectors.cure_plans import cure_plan_get
 from planner.services.cure_log_uploads import cure_log_upload_add, upload_keep
 from planner.services.cure_readings import cure_reading_add
 from planner.services.cure_traces import cure_trace_get
+from planner.services.preferences import preference_set
 from tests.integration.cure_site import CureSite
 from tests.lib.cure_logs import readings, rows
 
@@ -152,3 +153,32 @@ def test_the_order_and_the_record_tell_the_spread_and_the_limits(bay: CureSite) 
     for page in (order, record):
         assert "P50 and P90: cool-down" in page
     assert "common practice" in record
+
+
+def test_limits_drawings_and_verdicts_are_told_and_typed_in_the_readers_units(bay: CureSite) -> None:
+    kept_log(bay)
+    adele = User.objects.get(username="adele")
+    client = client_of(adele)
+    preference_set(user=adele, language="", temperature_unit="°F", pressure_unit="psi")
+    page = client.get(cures(bay)).content.decode()
+    for words in (
+        "inside pad, °F", "bags, psi", "cure: 248 °F to 293 °F", "both pads at 248 °F", "°F apart",
+    ):  # fmt: skip
+        assert words in page, words
+    assert "°C" not in page
+    assert "kPa" not in page
+    told = {"limit": "together_c", "value": "18", "source": "bay sheet 4"}
+    assert client.post("/at/north/cure-limits/add/", told).status_code == 302
+    told = {"limit": "pressure_kpa", "value": "29", "source": "bay sheet 4"}
+    assert client.post("/at/north/cure-limits/add/", told).status_code == 302
+    # 18 degrees of Fahrenheit are 10 of Celsius apart; 29 psi × 6.894757 = 199.95 kPa.
+    held = dict(CureLimitRow.objects.filter(source="bay sheet 4").values_list("limit", "value"))
+    assert held == {"together_c": pytest.approx(10.0), "pressure_kpa": pytest.approx(199.948, abs=0.001)}
+    limits = client.get("/at/north/cure-limits/").content.decode()
+    assert "the pads may lie apart by: <strong>18 °F</strong>" in limits
+    assert "29 psi" in limits
+    refused = client.post("/at/north/cure-limits/add/", {"limit": "start_c", "value": "500", "source": "x"})
+    # No cure starts below 40 °C or above 180 °C.
+    assert "from 104 °F to 356 °F, not 500" in refused.content.decode()
+    preference_set(user=adele, language="", temperature_unit="", pressure_unit="")
+    assert "both pads at 120 °C" in client.get(cures(bay)).content.decode()

@@ -1,0 +1,84 @@
+"""The figures of a sentence or a limit, written in °C and kPa, in the units of who reads it."""
+
+import re
+from collections.abc import Mapping
+
+from planner.domain.cure_limits import KINDS, CureLimit
+from planner.domain.units import celsius_of, kilopascal_of, pressure_in, temperature_in
+
+PLACES: Mapping[str, int] = {"°C": 0, "°F": 0, "kPa": 0, "psi": 1, "bar": 2}
+"""To how many decimal places a figure of each unit is told."""
+
+DIFFERENCES = frozenset({CureLimit.HOLD_SLACK, CureLimit.OVERSHOOT, CureLimit.TOGETHER, CureLimit.RISE})
+"""Limits that are so many degrees more or less: one of Celsius is 1.8 of Fahrenheit, with nothing added."""
+
+_FIGURE = re.compile(r"(±?)(-?\d+(?:\.\d+)?) (°C|kPa)\b( apart| less)?")
+_OF_UNITS = "as read:"
+
+
+def limit_in(limit: CureLimit, value: float, temperature_unit: str, pressure_unit: str) -> tuple[float, str]:
+    """A limit's figure in the reader's unit, and that unit.
+
+    >>> limit_in(CureLimit.START, 120, "°F", "psi"), limit_in(CureLimit.TOGETHER, 10, "°F", "psi")
+    ((248.0, '°F'), (18.0, '°F'))
+
+    """
+    unit = KINDS[limit].unit
+    if unit == "kPa":
+        return pressure_in(value, pressure_unit), pressure_unit
+    if unit not in ("°C", "°C/min"):
+        return value, unit
+    shown = (
+        _degrees(value, temperature_unit) if limit in DIFFERENCES else temperature_in(value, temperature_unit)
+    )
+    return shown, unit.replace("°C", temperature_unit)
+
+
+def limit_of(limit: CureLimit, typed: float, temperature_unit: str, pressure_unit: str) -> float:
+    """What was typed for a limit in the reader's unit, in the limit's own.
+
+    >>> limit_of(CureLimit.START, 248, "°F", "psi"), round(limit_of(CureLimit.TOGETHER, 18, "°F", "psi"), 3)
+    (120.0, 10.0)
+
+    """
+    unit = KINDS[limit].unit
+    if unit == "kPa":
+        return kilopascal_of(typed, pressure_unit)
+    if unit not in ("°C", "°C/min"):
+        return typed
+    return (
+        typed / _degrees(1, temperature_unit) if limit in DIFFERENCES else celsius_of(typed, temperature_unit)
+    )
+
+
+def sentence_in(text: str, temperature_unit: str, pressure_unit: str) -> str:
+    """A sentence about a cure with its figures in the reader's units.
+
+    A sentence that asks whether a unit was mistaken for another stays as it is.
+
+    >>> sentence_in("pads lie up to 5 °C apart, at most 10 °C apart; bags at 207 kPa", "°F", "psi")
+    'pads lie up to 9 °F apart, at most 18 °F apart; bags at 30.0 psi'
+    >>> sentence_in("inside pad holds 284 °C as read: °F labelled °C? Then 140 °C", "°F", "psi")
+    'inside pad holds 284 °C as read: °F labelled °C? Then 140 °C'
+
+    """
+    if _OF_UNITS in text:
+        return text
+
+    def told(found: re.Match[str]) -> str:
+        sign, value, unit, ending = found[1], float(found[2]), found[3], found[4] or ""
+        if unit == "kPa":
+            shown, unit = pressure_in(value, pressure_unit), pressure_unit
+        elif sign or ending:
+            shown, unit = _degrees(value, temperature_unit), temperature_unit
+        else:
+            shown, unit = temperature_in(value, temperature_unit), temperature_unit
+        return f"{sign}{shown:.{PLACES[unit]}f} {unit}{ending}"
+
+    is_as_kept = (temperature_unit, pressure_unit) == ("°C", "kPa")
+    return text if is_as_kept else _FIGURE.sub(told, text)
+
+
+def _degrees(celsius: float, unit: str) -> float:
+    """So many degrees Celsius as degrees of `unit`."""
+    return temperature_in(celsius, unit) - temperature_in(0, unit)
