@@ -61,6 +61,21 @@ def test_changing_the_draft_by_keyboard_alone(
     page.goto(f"{live_server.url}/at/halfmoon/plan/{draft.pk}/?lanes=technicians&zoom=shift&compare=yes")
     expect(page.get_by_role("heading", name="What moves against plan 1")).to_be_visible()
     shown("supervisor-compare")
+    # Paper holds the whole plan: a table of every tyre, and the timeline where a sheet is wide enough for it.
+    page.emulate_media(media="print")
+    expect(page.locator("#plan .paper-only tbody tr")).to_have_count(
+        len(plan_content_get(plan=draft).plan.schedule.jobs)
+    )
+    expect(page.locator("#plan .paper-only table")).to_be_visible()
+    expect(page.locator("#board")).to_be_hidden()
+    page.goto(f"{live_server.url}/at/halfmoon/plan/{draft.pk}/?zoom=week")
+    expect(page.locator("#board")).to_be_visible()
+    names, lanes = (page.locator(part).bounding_box() for part in (".board-labels", ".board-lanes"))
+    assert names
+    assert lanes
+    # An A4 sheet on its side has 273 mm, 1032 px, within its margins.
+    assert names["width"] + lanes["width"] <= 1032
+    page.emulate_media(media="screen")
 
 
 def test_a_move_into_the_night_is_refused_with_the_rule_and_changes_nothing(

@@ -6,6 +6,7 @@ from django.utils.translation import gettext as _
 
 from planner.domain.permissions import Action
 from planner.web.here import Here
+from planner.web.supervisor.paper_rows import paper_rows
 from planner.web.supervisor.plan_lists import late_rows, left_out_rows, move_rows, moves_told
 from planner.web.supervisor.plan_view import PlanView
 from planner.web.timeline.items import LaneKind
@@ -33,6 +34,7 @@ def context_of(here: Here, view: PlanView) -> dict[str, Any]:
         "grid_minutes": view.content.problem.grid_minutes,
         "left_out": left_out_rows(view),
         "late": late_rows(here, view),
+        "paper_rows": paper_rows(here, view),
         "told": moves_told(move_rows(here, view)),
         "can_edit": view.is_draft and here.allows(Action.PLAN_BUILD),
         "can_publish": view.is_draft and here.allows(Action.PLAN_PUBLISH),

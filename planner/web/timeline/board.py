@@ -14,6 +14,9 @@ from planner.web.timeline.scale import Scale, Zoom
 from planner.web.timeline.shades import ShadeKind, lane_shades
 
 LANE_HEIGHT = 52
+PAPER_WIDTH, LABELS_WIDTH = 1020, 154
+"""An A4 sheet on its side within its margins, and the lanes' names [px]."""
+PAPER_PERCENTS = (100, 85, 70, 60, 50)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,6 +53,12 @@ class Board:
     lanes: tuple[Lane, ...]
     now_x: float | None
     minute_width: float
+
+    @property
+    def on_paper(self) -> str:
+        """At how much of its size paper shows its whole width [%]; `none` where it cannot."""
+        room = PAPER_WIDTH / (LABELS_WIDTH + self.width)
+        return next((str(percent) for percent in PAPER_PERCENTS if percent <= 100 * room), "none")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -93,3 +93,12 @@ def test_gaps_are_what_no_span_covers(spans: list[Span], open_spans: list[Span])
 def test_the_clock_of_the_wording_is_the_bays() -> None:
     words = Wording(origin=datetime(2026, 11, 22, 22, 0, tzinfo=UTC), zone=ZoneInfo("Australia/Perth"))
     assert words.clock(90) == "Mon 07:30"
+
+
+@pytest.mark.parametrize(
+    ("days", "on_paper"),
+    # 38 px an hour and 154 px of names on 1020 px: half a day takes 610 px, a day 1066 px, three 2890 px.
+    [(0.5, "100"), (1, "85"), (3, "none")],
+)
+def test_paper_draws_the_whole_width_or_nothing(days: float, on_paper: str) -> None:
+    assert _board(LaneKind.HEATER_SETS, Span(0, int(days * 1440))).on_paper == on_paper
