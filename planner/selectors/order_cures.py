@@ -4,6 +4,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 
+from django.db.models import prefetch_related_objects
+
 from planner.domain.bay_time import round_up
 from planner.domain.breach import Breach
 from planner.domain.errors import InvalidValueError, NotFoundError
@@ -119,6 +121,7 @@ def _stages(order: WorkOrder, damage: Damage, figures: CureFigures | None) -> tu
         )
     except NotFoundError:
         return ()
+    prefetch_related_objects([route], "stages__skill", "stages__place")
     return stages_with_cure(stages_of(route, damage), figures)
 
 

@@ -72,12 +72,13 @@ def _routes(site: Site) -> Iterator[Lack]:
     for code in routes.filter(stages=None).order_by("code").values_list("code", flat=True):
         yield Lack(words=_("route %s has no stages") % code, noun="routestage")
     stages = RouteStage.objects.filter(route__in=routes)
-    skilled = Technician.objects.filter(site=site, active=True)
+    skills = set(Technician.objects.filter(site=site, active=True).values_list("skills__code", flat=True))
     for skill in sorted(set(stages.filter(skill__isnull=False).values_list("skill__code", flat=True))):
-        if not skilled.filter(skills__code=skill).exists():
+        if skill not in skills:
             yield Lack(words=_("stages ask for the skill %s, which nobody has") % skill, noun="technician")
+    kinds = set(Position.objects.filter(site=site, active=True).values_list("kinds__code", flat=True))
     for kind in sorted(set(stages.filter(place__isnull=False).values_list("place__code", flat=True))):
-        if not Position.objects.filter(site=site, active=True, kinds__code=kind).exists():
+        if kind not in kinds:
             words = _("stages ask for a position of the kind %s, and there is none") % kind
             yield Lack(words=words, noun="position")
 
