@@ -9,6 +9,7 @@ from api.base.nothing import Nothing
 from api.builds.views import BuildCancel, Builds, OneBuild
 from api.cure_uploads import views as cure_uploads
 from api.cures.views import LoggedCureFile, LoggedCures, OneLoggedCure
+from api.file_tasks.urls import urlpatterns as file_tasks
 from api.floor import views as floor
 from api.gauge_readings.views import GaugeReadingCorrections, GaugeReadings, OneGaugeReading
 from api.materials import views as materials
@@ -124,6 +125,7 @@ on_site: list[URLPattern | URLResolver] = [
     path("webhooks/<row:webhook>/deliveries/<row:delivery>/", webhooks.OneDelivery.as_view()),
     path("webhooks/<row:webhook>/deliveries/<row:delivery>/again/", webhooks.DeliveryAgain.as_view()),
     path("audit-events/", AuditEvents.as_view()),
+    *file_tasks,
     *money,
     *nouns,
 ]

@@ -3,6 +3,7 @@
 from celery import shared_task
 from django.conf import settings
 
+from planner.services.file_tasks.running import file_task_run
 from planner.services.lever_trials import lever_baseline_run, lever_trial_run
 from planner.services.lost_work import lost_work_resume
 from planner.services.notice_mail import notice_mail
@@ -31,6 +32,12 @@ def reap_builds() -> None:
 def resume_work() -> None:
     """Go on with what was lost with its worker or the queue; each minute by the clock of `beat`."""
     lost_work_resume()
+
+
+@shared_task(name="planner.tasks.file_task")
+def file_task(task_id: int) -> None:
+    """Read a file in, or write one out."""
+    file_task_run(task_id=task_id)
 
 
 @shared_task(name="planner.tasks.replay_plan")

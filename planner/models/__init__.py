@@ -22,6 +22,7 @@ from planner.models.cure_log_upload import CureLogUpload
 from planner.models.cure_reading import CureReading
 from planner.models.damage import Damage
 from planner.models.damage_limit import DamageLimit
+from planner.models.file_task import FileTask
 from planner.models.heater_set import HeaterSet, HeaterSetFit
 from planner.models.heater_set_part import HeaterSetPart
 from planner.models.injury_photo import InjuryPhoto
@@ -89,6 +90,7 @@ __all__ = [
     "CureReading",
     "Damage",
     "DamageLimit",
+    "FileTask",
     "HeaterSet",
     "HeaterSetFit",
     "HeaterSetPart",

@@ -11,7 +11,16 @@ from django.utils import timezone
 
 from planner.domain.states import PlanBuildState, PlanState
 from planner.domain.webhooks import DeliveryState
-from planner.models import ApiToken, CureLogUpload, KeptAnswer, Plan, PlanBuild, TyreAlarm, WebhookDelivery
+from planner.models import (
+    ApiToken,
+    CureLogUpload,
+    FileTask,
+    KeptAnswer,
+    Plan,
+    PlanBuild,
+    TyreAlarm,
+    WebhookDelivery,
+)
 
 DAY = timedelta(days=1)
 _ENDED = (PlanBuildState.DONE, PlanBuildState.CANCELLED, PlanBuildState.FAILED)
@@ -44,6 +53,7 @@ def _old(keep: Retention, at: datetime) -> dict[str, QuerySet[Any]]:
         "sessions": Session.objects.filter(expire_date__lt=at),
         "answers to repeated requests": KeptAnswer.objects.filter(made_at__lt=at - DAY),
         "files not kept": CureLogUpload.objects.filter(uploaded_at__lt=at - DAY),
+        "imports and exports": FileTask.objects.filter(state__in=_ENDED, asked_at__lt=at - 7 * DAY),
         "drafts": drafts.exclude(pk__in=Plan.objects.filter(based_on__isnull=False).values("based_on")),
         "builds": builds.filter(plan__isnull=True),
         "webhook deliveries": deliveries.filter(ended_at__lt=at - keep.webhook_deliveries * DAY),

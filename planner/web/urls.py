@@ -9,6 +9,7 @@ from planner.web.cures.urls import urlpatterns as cures
 from planner.web.entrance import password, sign_in, sites, today
 from planner.web.feeds.urls import secret_addresses
 from planner.web.feeds.urls import urlpatterns as feeds
+from planner.web.files.urls import urlpatterns as files
 from planner.web.fleet.urls import urlpatterns as fleet
 from planner.web.floor.urls import urlpatterns as floor
 from planner.web.maintenance.urls import urlpatterns as maintenance
@@ -32,6 +33,7 @@ on_site = [
     *materials,
     *notices,
     *feeds,
+    *files,
 ]
 
 urlpatterns = [

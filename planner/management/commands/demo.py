@@ -15,6 +15,7 @@ from django.core.wsgi import get_wsgi_application
 from waitress.server import BaseWSGIServer, MultiSocketServer, create_server
 
 from planner.management.demo_worker import DemoWorker
+from planner.services.file_tasks.ending import file_tasks_resume
 from planner.services.lever_endings import levers_resume
 from planner.services.plan_builds import plan_build_reap
 
@@ -44,6 +45,7 @@ class Command(BaseCommand):
         # Ours is the only worker: what looks running died with it.
         plan_build_reap(silent_for=timedelta(0))
         levers_resume(silent_for=timedelta(0))
+        file_tasks_resume(silent_for=timedelta(0))
         for ending in (signal.SIGINT, signal.SIGTERM):
             signal.signal(ending, _stop)
         with contextlib.suppress(KeyboardInterrupt):

@@ -7,8 +7,9 @@ from django.db.models import Model, QuerySet
 
 from planner.models import Site, SiteMembership, User
 
-# Who is signed in, and answers kept for a repeated request: gone after a day, and no use on another server.
-PASSING = {"sessions.Session", "planner.KeptAnswer"}
+# Who is signed in, answers kept for a repeated request, files on their way in or out: soon gone, and no
+# use on another server.
+PASSING = {"sessions.Session", "planner.KeptAnswer", "planner.FileTask"}
 # Made by `migrate` itself; an archive of everything replaces them, since other rows point at them.
 MADE_BY_MIGRATE = ("auth.Permission", "contenttypes.ContentType")
 

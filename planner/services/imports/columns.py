@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from planner.domain.errors import InvalidValueError, UserError
+from planner.domain.file_tasks import Pace, no_pace
 from planner.services.imports.table import TableRow
 from planner.services.imports.unreadable import Unreadable
 
@@ -94,10 +95,12 @@ def rows_read(
     key: Sequence[str],
     rows: Sequence[TableRow],
     more: Callable[[int, dict[str, Any]], Iterator[CellFault]] | None = None,
+    pace: Pace = no_pace,
 ) -> tuple[list[CheckedRow], list[CellFault]]:
     """The sound rows, and every fault by row and column; `more` finds further ones in what could be read."""
     sound, faults, seen = [], [], dict[tuple[Any, ...], int]()
     for row in rows:
+        pace()
         values, found = row_read(columns, row)
         if more is not None:
             found.extend(more(row.number, values))

@@ -9,6 +9,7 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 
 from planner.domain.errors import InvalidValueError, UserError
+from planner.domain.file_tasks import Pace, no_pace
 from planner.models import Site, User
 from planner.services.imports.columns import CellFault, CheckedRow, Column, columns_refuse, rows_read
 from planner.services.imports.table import TableRow
@@ -70,7 +71,12 @@ class SheetOutcome:
 
 
 def sheets_import(
-    *, user: User, site: Site, sheets: Sequence[tuple[RowSheet, Sequence[TableRow]]], keep: bool
+    *,
+    user: User,
+    site: Site,
+    sheets: Sequence[tuple[RowSheet, Sequence[TableRow]]],
+    keep: bool,
+    pace: Pace = no_pace,
 ) -> list[SheetOutcome]:
     """Write every row of the sheets in their order; kept only where `keep` is set and no row has a fault.
 
@@ -79,17 +85,20 @@ def sheets_import(
     with transaction.atomic():
         # The site's row keeps a second import out until this one is done.
         Site.objects.select_for_update().get(pk=site.pk)
-        outcomes = [_sheet_write(user, site, sheet, rows) for sheet, rows in sheets]
+        outcomes = [_sheet_write(user, site, sheet, rows, pace) for sheet, rows in sheets]
         if not keep or any(outcome.faults for outcome in outcomes):
             transaction.set_rollback(True)
     return outcomes
 
 
-def _sheet_write(user: User, site: Site, sheet: RowSheet, rows: Sequence[TableRow]) -> SheetOutcome:
+def _sheet_write(
+    user: User, site: Site, sheet: RowSheet, rows: Sequence[TableRow], pace: Pace
+) -> SheetOutcome:
     columns_refuse(sheet.words, sheet.columns, rows)
     sound, faults = rows_read(sheet.columns, sheet.key, rows)
     effects: dict[Effect, int] = {}
     for row in sound:
+        pace()
         try:
             with transaction.atomic():
                 effect = sheet.write(user, site, row.values)

@@ -35,7 +35,7 @@ class TableRow:
 
 def book_read(raw: bytes) -> dict[str, list[TableRow]]:
     """The rows of every sheet of a workbook by the sheet's name in small letters; an empty sheet has none."""
-    _refuse_large(raw)
+    refuse_large(raw)
     return {
         name.strip().lower(): list(_rows(sheet_lines(raw, at), may_be_empty=True))
         for at, name in enumerate(sheet_names(raw))
@@ -49,11 +49,12 @@ def is_workbook(name: str, raw: bytes) -> bool:
 
 def table_read(name: str, raw: bytes) -> list[TableRow]:
     """The rows below the heading, without empty ones; InvalidValueError says why a file is not one."""
-    _refuse_large(raw)
+    refuse_large(raw)
     return list(_rows(sheet_lines(raw) if is_workbook(name, raw) else _csv(raw)))
 
 
-def _refuse_large(raw: bytes) -> None:
+def refuse_large(raw: bytes) -> None:
+    """Raise InvalidValueError where the file is larger than is read."""
     if len(raw) > MOST_BYTES:
         raise InvalidValueError(f"the file is larger than {MOST_BYTES / 1_000_000} MB: split it")
     if raw.startswith(_OLD_WORKBOOK):

@@ -8,6 +8,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.file_tasks import Pace, no_pace
 from planner.domain.permissions import Action
 from planner.models import Site, User
 from planner.selectors.access import require_on_site
@@ -46,7 +47,15 @@ class SiteImport:
 
 
 def site_import(
-    *, user: User, site: Site, name: str, raw: bytes, sheet: str = "", keep: bool, accepted: bool = False
+    *,
+    user: User,
+    site: Site,
+    name: str,
+    raw: bytes,
+    sheet: str = "",
+    keep: bool,
+    accepted: bool = False,
+    pace: Pace = no_pace,
 ) -> SiteImport:
     """Read a workbook, or a CSV file of one `sheet`, and write all of it through the services.
 
@@ -60,7 +69,7 @@ def site_import(
     now = timezone.now()
     with transaction.atomic():
         before = plan_in_bay_get(user=user, site=site, now=now)
-        outcomes = sheets_import(user=user, site=site, sheets=sheets, keep=True)
+        outcomes = sheets_import(user=user, site=site, sheets=sheets, keep=True, pace=pace)
         done = SiteImport(outcomes=tuple(outcomes), broken=None)
         if done.faults:
             transaction.set_rollback(True)

@@ -10,9 +10,12 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from planner.domain.errors import InvalidValueError, UserError
+from planner.domain.file_tasks import FileTaskKind
 from planner.domain.permissions import Action
 from planner.services.accounts.imports.importing import ImportPreview, import_apply, import_preview
 from planner.services.accounts.imports.kinds import IMPORT_KINDS
+from planner.services.file_tasks.asking import file_task_ask, is_large
+from planner.web.files.tasks import left_to_worker
 from planner.web.here import Here, show, site_page, tell
 
 
@@ -38,6 +41,13 @@ def imports(request: HttpRequest, here: Here) -> HttpResponse:
     preview, carried = None, ""
     if request.method == "POST" and form.is_valid():
         raw = form.cleaned_data["file"].read()
+        if is_large(raw):
+            row = file_task_ask(
+                user=here.user, site=here.site, kind=FileTaskKind.BOOKS_IMPORT,
+                name=form.cleaned_data["file"].name, raw=raw,
+                options={"holds": form.cleaned_data["kind"], "keep": False},
+            )  # fmt: skip
+            return left_to_worker(request, here, row.pk)
         preview = _previewed(here, form, raw)
         carried = base64.b64encode(raw).decode()
     return show(

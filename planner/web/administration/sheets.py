@@ -2,6 +2,7 @@
 
 import base64
 import binascii
+from typing import Any
 
 from django import forms
 from django.http import HttpRequest, HttpResponse
@@ -11,12 +12,15 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from planner.domain.errors import InvalidValueError, UserError
+from planner.domain.file_tasks import FileTaskKind
 from planner.domain.permissions import Action
+from planner.services.file_tasks.asking import file_task_ask, is_large
 from planner.services.site_tables.book import site_book, site_example_book
 from planner.services.site_tables.importing import SiteImport, site_import
 from planner.services.site_tables.sheets import sheet_name
 from planner.services.site_tables.tables import SITE_TABLES
 from planner.web.administration.broken import broken_of
+from planner.web.files.tasks import left_to_worker
 from planner.web.here import Here, show, site_page, tell
 
 _XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
@@ -50,6 +54,13 @@ def sheets(request: HttpRequest, here: Here) -> HttpResponse:
     if request.method != "POST" or not form.is_valid():
         return _page(request, here, form)
     told, raw = form.cleaned_data, form.cleaned_data["file"].read()
+    if is_large(raw):
+        options = {"sheet": told["sheet"], "keep": False}
+        row = file_task_ask(
+            user=here.user, site=here.site, kind=FileTaskKind.SITE_IMPORT, name=told["file"].name, raw=raw,
+            options=options,
+        )  # fmt: skip
+        return left_to_worker(request, here, row.pk)
     try:
         seen = site_import(
             user=here.user, site=here.site, name=told["file"].name, raw=raw, sheet=told["sheet"], keep=False
@@ -81,7 +92,7 @@ def export(request: HttpRequest, here: Here) -> HttpResponse:
 
 def _carried_out(request: HttpRequest, here: Here) -> HttpResponse:
     """Import the very bytes that were previewed."""
-    told = {name: request.POST.get(name, "") for name in ("name", "sheet")}
+    told: dict[str, Any] = {name: request.POST.get(name, "") for name in ("name", "sheet")}
     try:
         raw = base64.b64decode(request.POST["carried"], validate=True)
     except binascii.Error as fault:

@@ -16,8 +16,9 @@ from tests.lib.mine import Mine, mine_equipped, mine_open
 
 OPERATIONS = tuple(operations())
 ON_SITE = tuple(each for each in OPERATIONS if "site" in each.parameters("path"))
-# Whoever belongs to the site may write these: own tokens, and a check that stores nothing.
-EVERYBODYS_WRITES = {"token_make", "token_revoke", "problem_check", "plan_odds_ask"}
+# Whoever belongs to the site may write these: own tokens, a check that stores nothing, and the end of an
+# import or export among those that they see, which are of kinds that they may ask for.
+EVERYBODYS_WRITES = {"token_make", "token_revoke", "problem_check", "plan_odds_ask", "file_task_cancel"}
 # They add something to a thing that stands as it is.
 ADDS_BELOW = {
     "damage_record", "spend_approve", "photo_add", "cure_log_upload", "cure_readings_upload", "material_take",
@@ -26,7 +27,7 @@ ADDS_BELOW = {
     "webhook_try",
 }  # fmt: skip
 # They store nothing, or stop what moves by itself.
-FREE_OF_TAGS = {"problem_check", "import_preview", "plan_build_cancel", "lever_cancel"}
+FREE_OF_TAGS = {"problem_check", "import_preview", "plan_build_cancel", "lever_cancel", "file_task_cancel"}
 
 
 def _answers(operations: tuple[Operation, ...], who: object, secret: str = "") -> dict[str, int]:

@@ -8,6 +8,7 @@ from functools import partial
 from django.db import transaction
 
 from planner.domain.errors import InvalidValueError, NotFoundError
+from planner.domain.file_tasks import Pace, no_pace
 from planner.domain.permissions import Action
 from planner.models import Site, User
 from planner.selectors.access import require_on_site
@@ -41,13 +42,15 @@ class ImportPreview:
         return not (self.added or self.changed or self.faults)
 
 
-def import_preview(*, user: User, site: Site, kind: str, name: str, raw: bytes) -> ImportPreview:
+def import_preview(
+    *, user: User, site: Site, kind: str, name: str, raw: bytes, pace: Pace = no_pace
+) -> ImportPreview:
     """Read the file and say what it would do, without writing; InvalidValueError where it is no such file."""
     require_on_site(user=user, site=site, action=Action.MONEY_CHANGE)
     found = kind_get(kind)
     rows = table_read(name, raw)
     columns_refuse(found.words, found.columns, rows)
-    return rows_preview(found, site, rows, hashlib.sha256(raw).hexdigest())
+    return rows_preview(found, site, rows, hashlib.sha256(raw).hexdigest(), pace)
 
 
 def kind_get(name: str) -> ImportKind:
@@ -58,10 +61,12 @@ def kind_get(name: str) -> ImportKind:
     return found
 
 
-def rows_preview(kind: ImportKind, site: Site, rows: Sequence[TableRow], sha256: str = "") -> ImportPreview:
+def rows_preview(
+    kind: ImportKind, site: Site, rows: Sequence[TableRow], sha256: str = "", pace: Pace = no_pace
+) -> ImportPreview:
     """What the rows would do, for those who were asked what they may do."""
     known = known_get(site=site)
-    sound, faults = rows_read(kind.columns, kind.key, rows, partial(row_faults, kind, site, known))
+    sound, faults = rows_read(kind.columns, kind.key, rows, partial(row_faults, kind, site, known), pace)
     added, changed, unchanged = changes_of(kind, site, sound)
     altering = [*added, *(change.row for change in changed)]
     faults.extend(closed_faults(kind, known, altering))
@@ -76,12 +81,14 @@ def rows_preview(kind: ImportKind, site: Site, rows: Sequence[TableRow], sha256:
     )
 
 
-def import_apply(*, user: User, site: Site, kind: str, name: str, raw: bytes, why: str = "") -> ImportPreview:
+def import_apply(
+    *, user: User, site: Site, kind: str, name: str, raw: bytes, why: str = "", pace: Pace = no_pace
+) -> ImportPreview:
     """Write the whole file, or nothing where any row has a fault."""
     with transaction.atomic():
         # The site's row keeps a second import out until this one is done.
         Site.objects.select_for_update().get(pk=site.pk)
-        preview = import_preview(user=user, site=site, kind=kind, name=name, raw=raw)
+        preview = import_preview(user=user, site=site, kind=kind, name=name, raw=raw, pace=pace)
         if preview.faults:
             first = preview.faults[0]
             raise InvalidValueError(

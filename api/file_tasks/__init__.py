@@ -1,0 +1,1 @@
+"""Imports and exports that a worker does."""

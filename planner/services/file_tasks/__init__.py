@@ -1,0 +1,1 @@
+"""Imports and exports as work of the queue: asked for, done, called off, ended where a worker died."""
