@@ -10,7 +10,7 @@ from playwright.sync_api import expect
 from pytest_django.live_server_helper import LiveServer
 
 from planner.domain.plan import PlannedJob
-from planner.models import HeaterSet, LeverQuestion, Plan, Position, StageRun, Technician
+from planner.models import HeaterSet, LeverQuestion, Plan, Position, StageRun, Technician, WorkOrder
 from planner.selectors.floor_work import damage_of_job_get
 from planner.selectors.plans import plan_content_get
 from planner.services.lever_trials import lever_baseline_run, lever_trial_run
@@ -75,6 +75,49 @@ def test_what_runs_over_is_planned_again_from_the_floor(
     page.get_by_role("button", name="Publish …").click()
     page.get_by_role("button", name="Publish", exact=True).click()
     expect(page.get_by_role("heading", name=f"Plan {(plan.number or 0) + 1}")).to_be_visible()
+
+
+def test_an_urgent_tyre_arrives_and_is_planned_in(
+    demo: Demo, live_server: LiveServer, sign_in: SignIn, shown: Shown, clock: Clock
+) -> None:
+    midnight = datetime.combine(timezone.now().astimezone(demo.zone), time(0, 5), tzinfo=demo.zone)
+    clock(midnight)
+    plan = demo.published()
+    page = sign_in(demo.users["silas"])
+    page.goto(f"{live_server.url}/at/halfmoon/queue/register/")
+    page.get_by_label("Serial").fill("UR-1")
+    page.get_by_label("Size").fill("26.5R25")
+    page.get_by_label("sidewall").check()
+    for label, millimetres in (("Length", "110"), ("Width", "80"), ("Depth", "22")):
+        page.get_by_label(label).fill(millimetres)
+    page.get_by_label("Needed by").fill(f"{midnight + timedelta(days=3):%Y-%m-%dT18:00}")
+    page.get_by_label("The tyre is off its machine").check()
+    page.get_by_role("button", name="Put it in the queue").click()
+    page.get_by_text("Change when it is needed").click()
+    page.get_by_label("Weight, 1 to 100").fill("100")
+    page.get_by_label("Why", exact=True).fill("its loader stands")
+    page.get_by_role("button", name="Change", exact=True).click()
+    expect(page.get_by_text("is needed by another time now")).to_be_visible()
+    order = WorkOrder.objects.get(tyre__serial="UR-1")
+    page.get_by_role("link", name="Today", exact=True).click()
+    expect(page.get_by_text("A tyre is to be repaired and no plan knows it yet")).to_be_visible()
+    shown("supervisor-urgent")
+    page.get_by_role("button", name="Show what would move").click()
+    with worker():
+        expect(page.get_by_role("heading", name="Draft")).to_be_visible(timeout=60000)
+    # What moved and why is told, the urgent tyre among it.
+    row = page.get_by_role("row").filter(has=page.get_by_role("link", name=re.compile(order.code)))
+    expect(row.filter(has_text="newly planned").first).to_be_visible(timeout=30000)
+    expect(page.get_by_role("columnheader", name="Why").first).to_be_visible(timeout=30000)
+    shown("supervisor-urgent-again")
+    page.get_by_role("button", name="Publish …").click()
+    page.get_by_role("button", name="Publish", exact=True).click()
+    expect(page.get_by_role("heading", name=f"Plan {(plan.number or 0) + 1}")).to_be_visible()
+    page.goto(f"{live_server.url}/at/halfmoon/orders/{order.number}/")
+    expect(page.get_by_role("heading", name="In the published plan")).to_be_visible()
+    expect(page.get_by_role("rowheader", name="Cure", exact=True)).to_be_visible()
+    page.goto(f"{live_server.url}/at/halfmoon/")
+    expect(page.get_by_text("no plan knows it yet")).to_have_count(0)
 
 
 def test_a_part_fails_and_somebody_is_away(

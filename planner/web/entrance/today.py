@@ -14,7 +14,7 @@ from planner.selectors.audit_events import audit_event_list
 from planner.selectors.nouns import AuditEvent, Plan, WorkOrder
 from planner.selectors.overruns import overrun_list
 from planner.selectors.plan_builds import plan_build_open_get
-from planner.selectors.plan_promises import ReadyPromise, promise_map_get
+from planner.selectors.plan_promises import not_entered_map_get, promise_map_get
 from planner.selectors.plans import plan_draft_get, plan_published_get
 from planner.selectors.upkeep import upkeep_get
 from planner.selectors.work_orders import work_order_list
@@ -35,6 +35,7 @@ class Worries:
     late: list[QueueRow]
     left_out: list[QueueRow]
     due_soon: list[QueueRow]
+    not_yet: list[QueueRow]
 
 
 @site_page(Action.SITE_READ)
@@ -47,7 +48,7 @@ def today(request: HttpRequest, here: Here) -> HttpResponse:
         "now": now,
         "plan": plan,
         "plan_is_over": plan is not None and plan.horizon_end <= now,
-        "worries": worries(orders, promise_map_get(plan=plan)),
+        "worries": worries(plan, orders),
         "open_count": len(orders),
         "sets_out": [row for row in set_rows(here, now) if row.faults],
         "rows_shown": _ROWS,
@@ -73,9 +74,11 @@ def today(request: HttpRequest, here: Here) -> HttpResponse:
     return show(request, here, "entrance/today.html", "today", **context)
 
 
-def worries(orders: list[WorkOrder], promises: dict[str, ReadyPromise] | Any) -> Worries:
-    """Sort the open orders by what they need."""
+def worries(plan: Plan | None, orders: list[WorkOrder]) -> Worries:
+    """Sort the open orders by what they need; what no plan knows yet by how soon it is needed."""
+    promises, kept_out = promise_map_get(plan=plan), not_entered_map_get(plan=plan)
     rows = [QueueRow(order=order, promise=promises.get(order.code)) for order in orders]
+    new = [row for row in rows if row.is_planned and row.promise is None and row.order.code not in kept_out]
     planned = [row for row in rows if row.promise is not None]
     soon = timezone.now() + timedelta(days=2)
     return Worries(
@@ -85,6 +88,7 @@ def worries(orders: list[WorkOrder], promises: dict[str, ReadyPromise] | Any) ->
         due_soon=[
             row for row in planned if row.promise and row.promise.ready_at and row.promise.ready_at <= soon
         ],
+        not_yet=sorted(new, key=lambda row: row.order.needed_by) if plan is not None else [],
     )
 
 

@@ -10,6 +10,7 @@ from planner.models import HeaterSetPart, Shift
 from planner.selectors.upkeep import upkeep_get
 from tests.lib.books import books
 from tests.lib.mine import DAY, Mine, at, mine_equipped
+from tests.lib.plans import plan_next
 
 pytestmark = pytest.mark.django_db
 
@@ -18,6 +19,7 @@ pytestmark = pytest.mark.django_db
 def mine(monkeypatch: pytest.MonkeyPatch) -> Mine:
     """A mine at 05:00 on its Monday, with shifts for seven days."""
     monkeypatch.setattr("django.utils.timezone.now", lambda: at(5))
+    monkeypatch.setattr("celery.current_app.send_task", lambda *_, **__: None)
     return mine_equipped()
 
 
@@ -55,3 +57,15 @@ def test_every_role_has_a_first_page_of_its_own() -> None:
         pages[role] = client.get(f"/at/{found.site.code}/").content.decode()
     for words, roles in told.items():
         assert {role for role, page in pages.items() if words in page} == roles & set(pages)
+
+
+def test_a_tyre_that_came_after_the_plan_is_told_with_the_offer_to_plan_again(mine: Mine) -> None:
+    mine.order("A1")
+    plan_next(mine)
+    assert "Plan again from now?" not in today(mine, "supervisor")
+    mine.order("B2", needed_by=at(18), priority=90)
+    page = today(mine, "supervisor")
+    assert "A tyre is to be repaired and no plan knows it yet:" in page
+    assert "needed by Mon 2 Mar 18:00, weight 90" in page
+    assert "Plan again from now?" in page
+    assert "Plan again from now?" not in today(mine, "planner")
