@@ -1,6 +1,7 @@
 """The compose file, checked as far as it can be without an engine."""
 
 import ast
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -72,6 +73,14 @@ def test_secret_files_stay_out_of_the_repository() -> None:
     ignored = (ROOT / ".gitignore").read_text().splitlines()
     assert all(secret["file"].startswith("./.secrets/") for secret in COMPOSE["secrets"].values())
     assert ".secrets/" in ignored
+
+
+def test_the_proxy_sends_nobody_to_a_host_that_the_caller_named() -> None:
+    proxy = (ROOT / ".docker" / "proxy.conf").read_text()
+    assert re.findall(r"return\s+\d+\s+\S*\$", proxy) == []
+    cleartext, tls = proxy.split("server {")[1:]
+    assert "listen 8080;" in cleartext and "X-Forwarded-Proto http;" in cleartext
+    assert "listen 8443 ssl;" in tls and "X-Forwarded-Proto https;" in tls
 
 
 def test_image_runs_as_nobody_and_is_locked() -> None:

@@ -31,6 +31,8 @@ PAGES = {
     "technician": ["", "floor/", "alarm/"],
 }
 API = ["work-orders/", "tyres/", "plans/"]
+Answer = tuple[str, int, float]
+"""A page, the status of its answer, and how long it took [s]."""
 
 
 def main() -> None:
@@ -72,12 +74,9 @@ def serving(environment: dict[str, str]) -> Iterator[tuple[int, int]]:
 def _wait(port: int) -> None:
     deadline = time.monotonic() + 90
     while time.monotonic() < deadline:
-        try:
-            socket.create_connection(("127.0.0.1", port), 1).close()
-        except OSError:
-            time.sleep(0.2)
-        else:
+        if _get(port, "/healthz", "none") == 200:
             return
+        time.sleep(0.2)
     raise SystemExit("The server did not start.")
 
 
@@ -89,7 +88,7 @@ def _run(folder: Path, port: int, users: int, seconds: float) -> None:
 
     bay = bay_open(users, tuple(PAGES))
     worker = RedisWorker(folder / "worker.log")
-    results: list[tuple[int, float]] = []
+    results: list[Answer] = []
     end = time.monotonic() + seconds
     arguments = [(port, role, session, end, results) for role, session in bay.sessions]
     threads = [threading.Thread(target=_use, args=each) for each in arguments]
@@ -107,14 +106,14 @@ def _run(folder: Path, port: int, users: int, seconds: float) -> None:
     _report(users, seconds, results)
 
 
-def _use(port: int, role: str, session: str, end: float, results: list[tuple[int, float]]) -> None:
+def _use(port: int, role: str, session: str, end: float, results: list[Answer]) -> None:
     """One user: a page or a list of the API, a moment's thought, and again."""
     chance = random.Random(session)
     pages = [f"/at/ridge/{page}" for page in PAGES[role]] + [f"/api/v1/sites/ridge/{page}" for page in API]
     time.sleep(chance.uniform(0, 2))
     while time.monotonic() < end:
-        began = time.monotonic()
-        results.append((_get(port, chance.choice(pages), session), time.monotonic() - began))
+        page, began = chance.choice(pages), time.monotonic()
+        results.append((page, _get(port, page, session), time.monotonic() - began))
         time.sleep(chance.uniform(2, 6))
 
 
@@ -131,12 +130,18 @@ def _get(port: int, path: str, session: str) -> int:
     return answer.status
 
 
-def _report(users: int, seconds: float, results: list[tuple[int, float]]) -> None:
-    wrong = [status for status, _ in results if status not in (200, 204)]
-    marks = quantiles([taken for _, taken in results], n=100)
+def _report(users: int, seconds: float, results: list[Answer]) -> None:
+    wrong = [status for _, status, _ in results if status not in (200, 204)]
     print(f"{users} users, {seconds:.0f} s: {len(results)} answers, {len(wrong)} wrong {sorted(set(wrong))}")
-    print(f"p50 {marks[49] * 1000:.0f} ms, p95 {marks[94] * 1000:.0f} ms, p99 {marks[98] * 1000:.0f} ms")
+    print(f"all of them: {_marks(results)}")
+    for page in sorted({page for page, _, _ in results}):
+        print(f"{page}: {_marks([each for each in results if each[0] == page])}")
     raise SystemExit(bool(wrong))
+
+
+def _marks(results: list[Answer]) -> str:
+    marks = quantiles([taken for _, _, taken in results], n=100)
+    return f"p50 {marks[49] * 1000:.0f} ms, p95 {marks[94] * 1000:.0f} ms, p99 {marks[98] * 1000:.0f} ms"
 
 
 if __name__ == "__main__":

@@ -19,6 +19,7 @@ def scratch_open(folder: Path, *, postgres: bool) -> dict[str, str]:
     if postgres:
         subprocess.run(["createdb", name], check=True)
         os.environ["TYREWRIGHT_TEST_POSTGRES"] = name
+        os.environ["TYREWRIGHT_TEST_CONN_MAX_AGE"] = "60"
     os.environ |= {
         "DJANGO_SETTINGS_MODULE": "planner.config.settings.testing",
         "TYREWRIGHT_VAR": str(folder),

@@ -40,6 +40,7 @@ MIDDLEWARE = [
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "planner.config.nul.NulMiddleware",
     "planner.web.account.gate.GateMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
     *SAFETY_MIDDLEWARE,

@@ -14,6 +14,9 @@ if os.environ.get("TYREWRIGHT_TEST_POSTGRES"):
         "NAME": os.environ["TYREWRIGHT_TEST_POSTGRES"],
         "HOST": os.environ.get("PGHOST", ""),
         "USER": os.environ.get("PGUSER", ""),
+        # A load run keeps its connections, as a service does; a test's end with it.
+        "CONN_MAX_AGE": int(os.environ.get("TYREWRIGHT_TEST_CONN_MAX_AGE", "0")),
+        "CONN_HEALTH_CHECKS": True,
     }
 else:
     DATABASES["default"]["TEST"] = {"NAME": VAR / "test.sqlite3"}

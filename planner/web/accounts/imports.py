@@ -1,7 +1,6 @@
 """Importing a file: first what it would do, then all of it."""
 
 import base64
-import binascii
 
 from django import forms
 from django.http import HttpRequest, HttpResponse
@@ -71,7 +70,7 @@ def _carried_out(request: HttpRequest, here: Here) -> HttpResponse:
     """Import the very bytes that were previewed."""
     try:
         raw = base64.b64decode(request.POST.get("carried", ""), validate=True)
-    except binascii.Error as fault:
+    except ValueError as fault:
         raise InvalidValueError(_("The file was lost on the way: choose it again.")) from fault
     done = import_apply(
         user=here.user, site=here.site, kind=request.POST.get("kind", ""),

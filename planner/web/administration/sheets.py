@@ -1,7 +1,6 @@
 """Spreadsheets of the whole site: templates, what is on file, and an import with its preview."""
 
 import base64
-import binascii
 from typing import Any
 
 from django import forms
@@ -95,7 +94,7 @@ def _carried_out(request: HttpRequest, here: Here) -> HttpResponse:
     told: dict[str, Any] = {name: request.POST.get(name, "") for name in ("name", "sheet")}
     try:
         raw = base64.b64decode(request.POST["carried"], validate=True)
-    except binascii.Error as fault:
+    except ValueError as fault:
         raise InvalidValueError(_("The file was lost on the way: choose it again.")) from fault
     accepted = request.POST.get("accepted") == "yes"
     done = site_import(user=here.user, site=here.site, raw=raw, keep=True, accepted=accepted, **told)

@@ -6,6 +6,7 @@ from datetime import UTC, datetime
 from typing import Any
 
 import pytest
+from django.contrib.auth.hashers import MD5PasswordHasher
 from django.http import HttpResponse
 from django.test import Client, override_settings
 from django.urls import reverse
@@ -58,7 +59,7 @@ def test_a_forwarded_host_or_scheme_is_not_believed(mine: Mine) -> None:
 )  # fmt: skip
 def test_there_is_no_way_out_of_the_folder_of_static_files(path: str) -> None:
     answer = Client().get(f"/static/{path}")
-    assert answer.status_code == 404
+    assert answer.status_code == (400 if "%00" in path else 404)
     assert b"SECRET" not in answer.content and b"root:" not in answer.content
 
 
@@ -181,6 +182,29 @@ def test_a_field_that_is_not_told_cannot_be_set(mine: Mine) -> None:
 def test_a_refused_sign_in_says_the_same_of_everybody(mine: Mine, name: str) -> None:
     page = Client().post("/sign-in/", {"username": name, "password": "wrong"})
     assert page.status_code == 200
+    assert b"do not belong together" in page.content
+
+
+@pytest.mark.parametrize("kind", ["known", "unknown", "closed"])
+def test_a_refused_sign_in_takes_as_long_for_everybody(
+    mine: Mine, monkeypatch: pytest.MonkeyPatch, kind: str
+) -> None:
+    """A password is worked through once, which is what takes the time, whoever is named."""
+    mine.supervisor.set_password("right-horse-9")
+    mine.supervisor.is_active = kind != "closed"
+    mine.supervisor.save()
+    hashed: list[str] = []
+    encode = MD5PasswordHasher.encode
+
+    def counted(self: MD5PasswordHasher, password: str, salt: str) -> str:
+        hashed.append(password)
+        return str(encode(self, password, salt))
+
+    monkeypatch.setattr(MD5PasswordHasher, "encode", counted)
+    name = "nobody-at-all" if kind == "unknown" else "supervisor-ridge"
+    password = "right-horse-9" if kind == "closed" else "wrong"
+    page = Client().post("/sign-in/", {"username": name, "password": password})
+    assert (page.status_code, hashed) == (200, [password])
     assert b"do not belong together" in page.content
 
 
