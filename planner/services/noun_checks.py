@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 from zoneinfo import available_timezones
 
 from dateutil.rrule import rrulestr
+from django.core.exceptions import ValidationError
 from django.db import models
 
 from planner.domain.cure_limits import KINDS, CureLimit, limit_check
@@ -49,10 +50,9 @@ def _pattern(row: RosterPattern) -> None:
         raise InvalidValueError("a roster's recurrence has no start and no count: set first and last day")
     try:
         rrulestr(row.recurrence)
-    except (ValueError, TypeError, KeyError) as fault:
-        raise InvalidValueError(
-            f"{row.recurrence!r} is no recurrence rule of RFC 5545 (such as FREQ=WEEKLY;BYDAY=MO,TU): {fault}"
-        ) from fault
+    except (ValueError, TypeError, KeyError):
+        told = f"{row.recurrence!r} is no recurrence rule of RFC 5545, such as FREQ=WEEKLY;BYDAY=MO,TU"
+        raise InvalidValueError(told) from ValidationError({"recurrence": told})
 
 
 def _pattern_break(row: PatternBreak) -> None:

@@ -120,4 +120,7 @@ def _row_faults(sheet: RowSheet, row: CheckedRow, fault: UserError) -> Iterator[
         yield CellFault(row=row.number, column="", message=str(fault))
         return
     for field, messages in cause.message_dict.items():
-        yield CellFault(row=row.number, column=names.get(field, ""), message=" ".join(messages))
+        message, value = " ".join(messages), row.values.get(field)
+        if value is not None and str(value) not in message:
+            message = f"{value}: {message}"
+        yield CellFault(row=row.number, column=names.get(field, ""), message=message)

@@ -159,6 +159,8 @@ def _named(field: Any, site: Site, value: Any) -> Any:
     missing = [code for code in codes if code not in rows]
     if missing:
         kind = field.related_model._meta.verbose_name
-        raise FieldError(field.name, f"there is no {kind} {', '.join(missing)} on this site")
+        raise FieldError(
+            field.name, f"there is no {kind} {', '.join(missing)} on this site, nor a sound row that adds it"
+        )
     found = [rows[code] for code in codes]
     return found if field.many_to_many else found[0]

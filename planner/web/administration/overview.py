@@ -1,5 +1,6 @@
 """The administrator's first page: every table of the site with what is in it, its rules, and the calendar."""
 
+from collections.abc import Iterable
 from datetime import date
 from typing import Any
 
@@ -13,6 +14,8 @@ from django.views.decorators.http import require_POST
 from planner.domain.errors import InvalidValueError, UserError
 from planner.domain.permissions import Action
 from planner.selectors.kept_nouns import noun_list
+from planner.selectors.memberships import member_waiting_list
+from planner.selectors.nouns import SiteMembership
 from planner.selectors.site_readiness import site_lack_list
 from planner.services.nouns import NOUNS
 from planner.services.plan_guard import PlanBreaksError
@@ -77,8 +80,11 @@ def _overview(request: HttpRequest, here: Here, **context: object) -> HttpRespon
         (words, [_counted(here, each) for each in tables if each.group == group])
         for group, words in GROUPS.items()
     ]
+    waiting: Iterable[SiteMembership] = ()
+    if here.allows(Action.MEMBER_CHANGE):
+        waiting = member_waiting_list(user=here.user, site=here.site)
     return show(
-        request, here, "administration/overview.html", "administration",
+        request, here, "administration/overview.html", "administration", waiting=waiting,
         groups=[(words, found) for words, found in groups if found],
         shifts_until=roster_last_day(site=here.site), lacks=_lacks(here), **context,
     )  # fmt: skip

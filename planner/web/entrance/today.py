@@ -16,6 +16,7 @@ from planner.selectors.overruns import overrun_list
 from planner.selectors.plan_builds import plan_build_open_get
 from planner.selectors.plan_promises import not_entered_map_get, promise_map_get
 from planner.selectors.plans import plan_draft_get, plan_published_get
+from planner.selectors.site_readiness import site_lack_list
 from planner.selectors.upkeep import upkeep_get
 from planner.selectors.work_orders import work_order_list
 from planner.web.entrance.own_day import own_sheet
@@ -67,6 +68,8 @@ def today(request: HttpRequest, here: Here) -> HttpResponse:
     if here.allows(Action.SPEND_APPROVE):
         waiting = waiting_get(user=here.user, site=here.site)
         context["approvals"] = [(order, waiting[order.code]) for order in orders if order.code in waiting]
+    if plan is None and here.allows(Action.SITE_CHANGE):
+        context["lacks"] = site_lack_list(user=here.user, site=here.site, today=timezone.localdate(now))
     if here.allows(Action.CLOSURE_CHANGE):
         context["upkeep"] = upkeep_get(user=here.user, site=here.site, today=timezone.localdate(now))
     if here.role is Role.TECHNICIAN and plan is not None:

@@ -6,10 +6,10 @@ import pytest
 from django.test import Client
 
 from planner.domain.permissions import Role
-from planner.models import HeaterSetPart, Shift
+from planner.models import HeaterSetPart, Shift, User
 from planner.selectors.upkeep import upkeep_get
 from tests.lib.books import books
-from tests.lib.mine import DAY, Mine, at, mine_equipped
+from tests.lib.mine import DAY, Mine, at, mine_equipped, mine_open
 from tests.lib.plans import plan_next
 
 pytestmark = pytest.mark.django_db
@@ -69,3 +69,24 @@ def test_a_tyre_that_came_after_the_plan_is_told_with_the_offer_to_plan_again(mi
     assert "needed by Mon 2 Mar 18:00, weight 90" in page
     assert "Plan again from now?" in page
     assert "Plan again from now?" not in today(mine, "planner")
+
+
+def test_who_opened_a_bare_site_is_led_to_what_it_lacks() -> None:
+    bare = mine_open("bare")
+    page = today(bare, "administrator")
+    assert "things are missing before a plan can be made" in page
+    assert 'href="/at/bare/site/"' in page
+    assert "missing before a plan" not in today(bare, "supervisor")
+
+
+def test_who_has_no_password_yet_is_named_to_who_can_give_the_way_to_one(mine: Mine) -> None:
+    planner = mine.users["planner"]
+    User.objects.exclude(pk=planner.pk).update(password="a hash")
+    client = Client()
+    client.force_login(User.objects.get(pk=mine.users["administrator"].pk))
+    page = client.get("/at/ridge/site/").content.decode()
+    told = page.partition("Who cannot sign in yet")[2].partition("</section>")[0]
+    assert planner.username in told
+    assert mine.supervisor.username not in told
+    User.objects.filter(pk=planner.pk).update(password="a hash")
+    assert "Who cannot sign in yet" not in client.get("/at/ridge/site/").content.decode()
