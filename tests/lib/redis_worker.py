@@ -37,7 +37,7 @@ class RedisWorker:
             self._process = subprocess.Popen(
                 ["nice", "-n", "10", sys.executable, "-m", "celery", *words, *quiet, "--loglevel", "INFO"],
                 cwd=ROOT,
-                env=_environment(self._broker),
+                env=worker_environment(self._broker),
                 stdout=log,
                 stderr=subprocess.STDOUT,
                 start_new_session=True,
@@ -84,7 +84,8 @@ class RedisWorker:
         Redis.from_url(self._broker).delete(self.queue)
 
 
-def _environment(broker: str) -> dict[str, str]:
+def worker_environment(broker: str = BROKER) -> dict[str, str]:
+    """The environment in which a process of its own works on the running test's database."""
     name = str(connection.settings_dict["NAME"])
     environment = os.environ | {
         "DJANGO_SETTINGS_MODULE": "planner.config.settings.testing",
