@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from itertools import islice
 from pathlib import Path
+from typing import Any
 from zipfile import BadZipFile, ZipFile
 
 from django.apps import apps
@@ -80,11 +81,24 @@ def _fill(archive: ZipFile, models: list[type[Model]]) -> None:
     for model in models:
         with archive.open(f"{model._meta.label}.jsonl") as member:
             for rows in _chunks(lines_read(member)):
-                model._base_manager.bulk_create(rows)
+                _keep(model, rows)
     with connection.cursor() as cursor:
         for statement in connection.ops.sequence_reset_sql(no_style(), models):
             cursor.execute(statement)
     connection.check_constraints()
+
+
+def _keep(model: type[Model], rows: list[Model]) -> None:
+    """Insert the rows as they are; one by one where a field would write the time of the restore instead."""
+    if not any(_dates_itself(field) for field in model._meta.concrete_fields):
+        model._base_manager.bulk_create(rows)
+        return
+    for row in rows:
+        row.save_base(raw=True, force_insert=True)
+
+
+def _dates_itself(field: Any) -> bool:
+    return bool(getattr(field, "auto_now", False) or getattr(field, "auto_now_add", False))
 
 
 def _chunks(rows: Iterator[Model]) -> Iterator[list[Model]]:

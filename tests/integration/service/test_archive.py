@@ -3,20 +3,32 @@
 import stat
 import zipfile
 from collections.abc import Callable
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from pathlib import Path
 
 import pytest
+from axes.models import AccessFailureLog
 from django.core.management import call_command
 from django.core.management.base import CommandError
-from django.db import connection
+from django.db import connection, transaction
 from django.db.models import Model
+from django.test import Client
+from django_otp.plugins.otp_totp.models import TOTPDevice
 
 from planner.domain.errors import ConflictError, InvalidValueError
-from planner.models import AuditEvent, Position, Site, User, WorkOrder
+from planner.models import (
+    AuditEvent,
+    CostApproval,
+    CostAssumption,
+    CostPeriod,
+    Position,
+    Site,
+    User,
+    WorkOrder,
+)
 from planner.services.archive import archive_restore, archive_write
 from planner.services.archive.tables import MADE_BY_MIGRATE, archived_models
-from tests.lib.mine import Mine, mine_equipped, mine_open
+from tests.lib.mine import DAY, Mine, mine_equipped, mine_open
 
 pytestmark = pytest.mark.django_db
 
@@ -54,6 +66,44 @@ def test_everything_comes_back_equal(mine: Mine, tmp_path: Path) -> None:
     assert {model: rows(model) for model in archived_models(None)} == before
     assert manifest.rows == sum(map(len, before.values())) > 100
     assert [kind.code for kind in Position.objects.get(code="P1").kinds.all()] == ["prep"]
+
+
+def test_what_writes_its_own_time_comes_back_with_that_time(mine: Mine, tmp_path: Path) -> None:
+    """Each sign-in, one-time code, approval, assumption and closed month is dated by its own field."""
+    user, order = mine.supervisor, WorkOrder.objects.get()
+    user.set_password("right-horse-9")
+    user.save()
+    for name, password in ((user.username, "right-horse-9"), ("somebody", "wrong")):
+        Client().post("/sign-in/", {"username": name, "password": password})
+    AccessFailureLog.objects.create(username="somebody", ip_address="192.0.2.1")
+    TOTPDevice.objects.create(user=user, name="phone")
+    CostApproval.objects.create(site=mine.site, work_order=order, approver=user, amount_minor=1)
+    CostAssumption.objects.create(
+        site=mine.site, name="hours_a_day", value="12", reason="known", author=user, effective_from=DAY
+    )
+    CostPeriod.objects.create(site=mine.site, month=DAY.replace(day=1), closed_by=user)
+    stamped = [
+        model
+        for model in archived_models(None)
+        if any(getattr(field, "auto_now_add", False) for field in model._meta.concrete_fields)
+    ]
+    before = {model: rows(model) for model in stamped}
+    assert len(stamped) >= 7 and all(before.values()), {model for model in stamped if not before[model]}
+    archive_write(path=tmp_path / "all.zip")
+    empty()
+    archive_restore(path=tmp_path / "all.zip")
+    assert {model: rows(model) for model in stamped} == before
+
+
+def test_the_demo_comes_back_whole(demo_loaded: Callable[[date], None], tmp_path: Path) -> None:
+    """Everything that the program can hold, some of each."""
+    demo_loaded(date(2026, 11, 25))
+    archive_write(path=tmp_path / "all.zip")
+    with transaction.atomic():
+        empty()
+    manifest = archive_restore(path=tmp_path / "all.zip")
+    assert manifest.rows > 5000
+    assert sum(tally.rows > 0 for tally in manifest.tables.values()) >= 55
 
 
 def test_work_goes_on_after_a_restore(mine: Mine, tmp_path: Path) -> None:
