@@ -80,6 +80,7 @@ def test_the_proxy_sends_nobody_to_a_host_that_the_caller_named() -> None:
     assert re.findall(r"return\s+\d+\s+\S*\$", proxy) == []
     cleartext, tls = proxy.split("server {")[1:]
     assert "listen 8080;" in cleartext and "X-Forwarded-Proto http;" in cleartext
+    assert "location /api/ { return 403; }" in cleartext
     assert "listen 8443 ssl;" in tls and "X-Forwarded-Proto https;" in tls
 
 
