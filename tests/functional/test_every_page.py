@@ -6,6 +6,9 @@ from django.contrib.staticfiles import finders
 from playwright.sync_api import ConsoleMessage, Page, Route
 from pytest_django.live_server_helper import LiveServer
 
+from planner.domain.file_tasks import FileTaskKind
+from planner.services.file_tasks.asking import file_task_ask
+from planner.services.file_tasks.running import file_task_run
 from tests.functional.conftest import Demo
 from tests.lib.browser import WCAG, axe_violations
 from tests.lib.site_walk import WholePage, walk
@@ -20,6 +23,7 @@ STORIES = {
     "calendar_feed": "an address for calendars, no page",
     "cure_log_look": "after a logger's file was sent",
     "photo": "a picture, no page",
+    "file_task_result": "a file, no page",
     "plan_job": "a part of the plan page, for a bar that was opened",
     "plan_moved": "a part of the plan page, once a change moved something",
     "plan_progress": "a part of the plan page, while a plan is in the making",
@@ -30,6 +34,7 @@ STORIES = {
 def test_every_page(demo: Demo, live_server: LiveServer, page: Page) -> None:
     demo.published()
     demo.plan()
+    _site_written_out(demo)
     found = walk([demo.users[name] for name in READERS], demo.site.code)
     page.set_viewport_size({"width": 1024, "height": 768})
     _served_from_memory(page, live_server.url, found.pages.values())
@@ -38,6 +43,12 @@ def test_every_page(demo: Demo, live_server: LiveServer, page: Page) -> None:
     }
     assert wrong == {}
     assert found.unseen <= set(STORIES), found.unseen - set(STORIES)
+
+
+def _site_written_out(demo: Demo) -> None:
+    """As the worker does it."""
+    task = file_task_ask(user=demo.users["adele"], site=demo.site, kind=FileTaskKind.SITE_EXPORT)
+    file_task_run(task_id=task.pk)
 
 
 def _served_from_memory(page: Page, server: str, pages: Iterable[WholePage]) -> None:

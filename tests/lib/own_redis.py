@@ -11,7 +11,8 @@ from redis.exceptions import RedisError
 class OwnRedis:
     """On a free port of the loopback, keeping nothing on disk."""
 
-    def __init__(self) -> None:
+    def __init__(self, password: str = "") -> None:
+        self._password = password
         with socket.socket() as probe:
             probe.bind(("127.0.0.1", 0))
             self._port = int(probe.getsockname()[1])
@@ -20,11 +21,12 @@ class OwnRedis:
     @property
     def url(self) -> str:
         """What a worker and a sender are given."""
-        return f"redis://127.0.0.1:{self._port}/0"
+        return f"redis://{f':{self._password}@' if self._password else ''}127.0.0.1:{self._port}/0"
 
     def start(self) -> None:
         """Empty, whatever was in it before."""
         words = ["--port", str(self._port), "--bind", "127.0.0.1", "--save", "", "--appendonly", "no"]
+        words += ["--requirepass", self._password] if self._password else []
         self._process = subprocess.Popen(["redis-server", *words], stdout=subprocess.DEVNULL)
         client = Redis.from_url(self.url)
         while True:

@@ -49,10 +49,15 @@ def imports_killed(environment: dict[str, str], moments: list[float]) -> list[st
     return faults + ([] if told == len(moments) else [f"{told} events of {len(moments)} imports"])
 
 
-def _import(port: int, secret: str, number: int) -> int:
+def prices(number: int, rows: int) -> str:
+    """A file of prices that are new, and name the file as their source."""
     day = date(2026, 11, 1) + timedelta(days=number)
-    lines = [f"labour,item {row},h,45.50,AUD,0.2,1.5,{day},file {number}" for row in range(ROWS)]
-    content = base64.b64encode("\n".join([HEADING, *lines]).encode()).decode()
+    lines = [f"labour,item {row},h,45.50,AUD,0.2,1.5,{day},file {number}" for row in range(rows)]
+    return "\n".join([HEADING, *lines])
+
+
+def _import(port: int, secret: str, number: int) -> int:
+    content = base64.b64encode(prices(number, ROWS).encode()).decode()
     body = {"kind": "prices", "name": "prices.csv", "content": content}
     return _ask(port, secret, "POST", "imports/", json.dumps(body), f"file-{number}")
 

@@ -1,4 +1,4 @@
-"""Workers killed with levers or odds in their hands, and a queue lost under a worker; for `work_kills`."""
+"""Workers killed with levers, odds or a large file in their hands, and a queue lost; for `work_kills`."""
 
 import time
 from collections.abc import Callable
@@ -10,7 +10,10 @@ from celery import current_app
 from django.core.cache import cache
 from django.utils import timezone
 
-from planner.models import LeverQuestion, LeverTrialRow, Plan, PlanBuild, PlanReplay
+from planner.domain.file_tasks import FileTaskKind
+from planner.models import CostPrice, FileTask, LeverQuestion, LeverTrialRow, Plan, PlanBuild, PlanReplay
+from planner.services.file_tasks.asking import file_task_ask
+from planner.services.file_tasks.ending import file_tasks_resume
 from planner.services.lever_endings import OPEN, levers_resume
 from planner.services.lever_questions import levers_ask
 from planner.services.plan_build_run import plan_build_run
@@ -19,9 +22,11 @@ from planner.services.plan_replays import plan_replay_ask, plan_replays_resume
 from tests.lib.mine import Mine, at, mine_equipped
 from tests.lib.own_redis import OwnRedis
 from tests.lib.redis_worker import RedisWorker
+from tests.load.killed_files import prices
 
 NO_TIME = timedelta(0)
 SECONDS_TO_END = 240
+FILE_ROWS = 5000
 
 
 def levers_killed(folder: Path, moments: list[float]) -> list[str]:
@@ -43,6 +48,35 @@ def levers_killed(folder: Path, moments: list[float]) -> list[str]:
     ends = _counted(LeverTrialRow.objects.values_list("state", flat=True))
     print(f"questions {_counted(LeverQuestion.objects.values_list('state', flat=True))}, trials {ends}")
     return [f"{n} levers still {state}" for state, n in ends.items() if state in OPEN]
+
+
+def files_killed(folder: Path, moments: list[float]) -> list[str]:
+    """Each life of a worker ends in the middle of an import: all of the file stands and says so, or none."""
+    mine, worker, faults = _mine(), RedisWorker(folder / "worker.log"), []
+    accountant = mine.users["accountant"]
+    try:
+        with patch.object(current_app, "send_task", worker.send):
+            for number, moment in enumerate(moments):
+                task = file_task_ask(
+                    user=accountant, site=mine.site, kind=FileTaskKind.BOOKS_IMPORT, name="prices.csv",
+                    raw=prices(number, FILE_ROWS).encode(), options={"holds": "prices", "keep": True},
+                )  # fmt: skip
+                _wait(lambda task=task: _state_of(task) != "queued")  # type: ignore[misc]
+                time.sleep(moment)
+                worker.kill()
+                file_tasks_resume(silent_for=NO_TIME)
+                stands = CostPrice.objects.filter(source=f"file {number}").count()
+                if (_state_of(task), stands) not in (("done", FILE_ROWS), ("failed", 0)):
+                    faults.append(f"file {number}: {_state_of(task)} with {stands} of {FILE_ROWS} rows")
+                worker.start()
+    finally:
+        worker.end()
+    print(f"files {_counted(FileTask.objects.values_list('state', flat=True))}")
+    return faults
+
+
+def _state_of(task: FileTask) -> str:
+    return str(FileTask.objects.values_list("state", flat=True).get(pk=task.pk))
 
 
 def _is_at_work(question: LeverQuestion) -> bool:

@@ -1,8 +1,8 @@
 """kill -9 in the middle of other work than plans: `python -m tests.load.work_kills levers --kills 20`.
 
-`levers` and `odds` lose their worker; `redis` loses the queue under a worker that lives on (a Redis of its
-own); `imports` lose every web process, `archives` the command that writes or restores. Afterwards nothing
-may be running for ever, and everything must be whole.
+`levers`, `odds` and `files` lose their worker; `redis` loses the queue under a worker that lives on (a Redis
+of its own); `imports` lose every web process, `archives` the command that writes or restores. Afterwards
+nothing may be running for ever, and everything must be whole.
 """
 
 import argparse
@@ -15,7 +15,7 @@ import django
 from tests.load.scratch import scratch_drop, scratch_open
 
 MOST_KILLS = 100
-WORKS = ("levers", "odds", "redis", "imports", "archives")
+WORKS = ("levers", "odds", "files", "redis", "imports", "archives")
 
 
 def main() -> None:
@@ -45,14 +45,16 @@ def main() -> None:
 def _run(work: str, folder: Path, environment: dict[str, str], moments: list[float]) -> list[str]:
     from tests.load.invariants import invariant_faults
     from tests.load.killed_files import archives_killed, imports_killed
-    from tests.load.killed_tasks import levers_killed, odds_killed, redis_killed
+    from tests.load.killed_tasks import files_killed, levers_killed, odds_killed, redis_killed
 
     if work == "imports":
         faults = imports_killed(environment, moments)
     elif work == "archives":
         faults = archives_killed(folder, moments)
     else:
-        killed = {"levers": levers_killed, "odds": odds_killed, "redis": redis_killed}[work]
+        killed = {
+            "levers": levers_killed, "odds": odds_killed, "files": files_killed, "redis": redis_killed,
+        }[work]  # fmt: skip
         faults = killed(folder, moments)
     return faults + invariant_faults()
 
