@@ -111,7 +111,9 @@ def noun_lock(*, user: User, site: Site, noun: str, row_id: int) -> None:
     kind = _kind(noun)
     require_on_site(user=user, site=site, action=kind.action)
     row = _row(kind, site, row_id)
-    kind.model._default_manager.select_for_update().filter(pk=row.pk).values_list("pk").first()
+    # In no order of its own: that may ask for what the row points at, and PostgreSQL locks no outer join.
+    rows = kind.model._default_manager.select_for_update().order_by("pk")
+    rows.filter(pk=row.pk).values_list("pk").first()
 
 
 def noun_remove(*, user: User, site: Site, noun: str, row_id: int, why: str) -> None:

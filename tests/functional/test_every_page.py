@@ -34,7 +34,7 @@ STORIES = {
 def test_every_page(demo: Demo, live_server: LiveServer, page: Page) -> None:
     demo.published()
     demo.plan()
-    _site_written_out(demo)
+    _repairs_written_out(demo)
     found = walk([demo.users[name] for name in READERS], demo.site.code)
     page.set_viewport_size({"width": 1024, "height": 768})
     _served_from_memory(page, live_server.url, found.pages.values())
@@ -45,9 +45,9 @@ def test_every_page(demo: Demo, live_server: LiveServer, page: Page) -> None:
     assert found.unseen <= set(STORIES), found.unseen - set(STORIES)
 
 
-def _site_written_out(demo: Demo) -> None:
+def _repairs_written_out(demo: Demo) -> None:
     """As the worker does it."""
-    task = file_task_ask(user=demo.users["adele"], site=demo.site, kind=FileTaskKind.SITE_EXPORT)
+    task = file_task_ask(user=demo.users["amos"], site=demo.site, kind=FileTaskKind.REPAIRS_EXPORT)
     file_task_run(task_id=task.pk)
 
 

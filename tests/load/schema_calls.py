@@ -21,9 +21,12 @@ from tests.load.scratch import scratch_drop, scratch_open
 # `positive_data_acceptance` wants every body that the schema allows to be taken: the rules of a bay refuse
 # more than a schema can say, with 422 and the reason.
 LEFT_OUT = "positive_data_acceptance"
-# A lacking If-Match is answered by 428 (RFC 6585, 3), which its own list does not know.
+# A lacking If-Match is answered by 428 (RFC 6585, 3), one of another state by 412 (RFC 9110, 15.5.13) before
+# the rest of a request is looked at; its own lists know neither.
 SETTINGS = """[checks.missing_required_header]
 expected-statuses = [400, 401, 403, 404, 406, 415, 422, 428]
+[checks.negative_data_rejection]
+expected-statuses = [400, 401, 403, 404, 405, 406, 409, 412, 413, 415, 422, 428, 429]
 """
 
 
