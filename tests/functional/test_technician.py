@@ -4,7 +4,7 @@ from datetime import timedelta
 from pathlib import Path
 
 from django.utils import timezone
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page, Route, expect
 from pytest_django.live_server_helper import LiveServer
 
 from planner.models import (
@@ -221,3 +221,29 @@ def test_closing_the_bay_needs_every_step(
     page.get_by_role("button", name="The bay is closed").click()
     expect(page.get_by_text("The bay is closed. Good night.")).to_be_visible()
     assert AuditEvent.objects.filter(action="bay_close").count() == 1
+
+
+def test_a_list_that_was_asked_for_before_a_tap_does_not_undo_it(
+    demo: Demo, live_server: LiveServer, sign_in: SignIn
+) -> None:
+    page = sign_in(demo.technician_with_work(demo.published()))
+    page.goto(f"{live_server.url}/at/halfmoon/floor/")
+    held: list[Route] = []
+
+    def hold(route: Route) -> None:
+        """Keep the list's next answer back, and every tap from the server."""
+        if route.request.method == "GET":
+            held.append(route)
+        else:
+            route.abort("internetdisconnected")
+
+    page.route("**/floor/**", hold)
+    with page.expect_request("**/floor/", timeout=15000):
+        pass
+    page.get_by_role("button", name="Start").first.click()
+    expect(page.locator("#floor-body .tap-waits")).to_have_count(1)
+    held[0].continue_()
+    page.wait_for_timeout(1500)
+    expect(page.locator("#floor-body .tap-waits")).to_have_count(1)
+    page.unroute("**/floor/**")
+    expect(page.get_by_role("button", name="Done", exact=True).first).to_be_visible(timeout=15000)

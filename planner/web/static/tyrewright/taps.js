@@ -74,5 +74,8 @@ async function send() {
 document.addEventListener("DOMContentLoaded", () => { tellWaiting(); send(); });
 window.addEventListener("online", send);
 setInterval(send, 5000);
-// While taps wait, the list from the server would show the old state again; a choice being made is not disturbed either.
-document.addEventListener("htmx:beforeRequest", (event) => { if (event.target.id === "floor-body" && (waiting().length || event.target.querySelector("select:focus"))) event.preventDefault(); });
+// While taps wait, the list from the server would show the old state again, also where it was asked for before the tap; a
+// choice being made is not disturbed either.
+const keepsList = (target) => target.id === "floor-body" && (waiting().length > 0 || target.querySelector("select:focus") !== null);
+document.addEventListener("htmx:beforeRequest", (event) => { if (keepsList(event.target)) event.preventDefault(); });
+document.addEventListener("htmx:beforeSwap", (event) => { if (keepsList(event.detail.target)) event.detail.shouldSwap = false; });
