@@ -18,7 +18,7 @@ from planner.services.rows import row_add
 
 FILE_TASK = "planner.tasks.file_task"
 LARGE_BYTES = 100_000
-"""From this size on a page hands a file to a worker: some thousand rows, half a minute of one request."""
+"""From this size on a page hands a file to a worker: some thousand rows, ten seconds or more of a request."""
 OPEN = (PlanBuildState.QUEUED, PlanBuildState.RUNNING)
 MOST_OPEN = 5
 
