@@ -6,13 +6,13 @@ import pytest
 from django.db import connection
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
-from django.utils import timezone
 from scipy.stats import poisson
 
 from planner.domain.errors import ConflictError, InvalidValueError, NotAllowedError
 from planner.domain.fleet import RemovalReason
 from planner.domain.states import TyreState
 from planner.models import CostStock, Machine, TyreDelivery, TyreFitting, WorkOrder
+from planner.selectors.accounts.books import site_day
 from planner.selectors.removal_rates import removal_rates_get
 from planner.selectors.repairs_back import repair_back_list
 from planner.selectors.spare_cover import SizeCover, spare_cover_list
@@ -100,14 +100,14 @@ def test_a_delivery_and_a_promised_repair_put_the_day_off(mine: Mine) -> None:
 def delivery_of(mine: Mine, days: int, quantity: int = 2) -> TyreDelivery:
     return tyre_delivery_order(
         user=mine.users["planner"], site=mine.site, size_as_written="20.5R25", quantity=quantity,
-        expected_on=timezone.localdate() + timedelta(days=days),
+        expected_on=site_day(mine.site) + timedelta(days=days),
     )  # fmt: skip
 
 
 def test_what_arrives_joins_the_store_once(mine: Mine) -> None:
     row = delivery_of(mine, days=4)
     user, site = mine.users["planner"], mine.site
-    tyre_delivery_date(user=user, site=site, delivery_id=row.pk, expected_on=timezone.localdate())
+    tyre_delivery_date(user=user, site=site, delivery_id=row.pk, expected_on=site_day(site))
     assert tyre_delivery_receive(user=user, site=site, delivery_id=row.pk).on_hand == 2
     with pytest.raises(ConflictError, match="arrived on"):
         tyre_delivery_receive(user=user, site=site, delivery_id=row.pk)
