@@ -1,9 +1,9 @@
 """Run the constraint solver: limits, stopping, and one line for each thing that it can answer."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
 from concurrent.futures import TimeoutError as StillRunningError
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from planner.domain.errors import InternalError
@@ -47,19 +47,37 @@ def run(
     on_plan: Callable[[int, int], None] | None = None,
     *,
     quick: bool = False,
+    strategies: Sequence[str] = (),
 ) -> Run:
     """Solve in a helper thread, so that `stop` and an interrupt are heard while the solver works.
 
     `on_plan` hears the objective and the bound of each better plan; `quick` spares the preparation that
-    only pays off on long solves. Raises InternalError where the solver calls the model itself invalid.
+    only pays off on long solves; `strategies` names the solver's own ways to search where its usual choice
+    is not the best, and there is a worker for each. Raises InternalError where it calls the model invalid.
     """
     solver = _solver(limits)
+    if limits.workers >= len(strategies):
+        solver.parameters.subsolvers.extend(strategies)
     if quick:
         _spare_presolve(solver)
     listener = _Listener(on_plan) if on_plan else None
     with ThreadPoolExecutor(max_workers=1) as pool:
         status = _await(pool.submit(solver.solve, cp, listener), solver, stop)
     return _run(cp, solver, status)
+
+
+def complete_hint(cp: cp_model.CpModel, limits: SolveLimits) -> None:
+    """Hint the variables too that follow from those hinted, or the solver would have to search for them.
+
+    Where they follow from nothing within the limits, the hints stay as they are.
+    """
+    solver = _solver(replace(limits, workers=1))
+    solver.parameters.fix_variables_to_their_hinted_value = True
+    if _answer(cp, solver.solve(cp)) not in (Answer.OPTIMAL, Answer.FEASIBLE):
+        return
+    cp.clear_hints()  # type: ignore[no-untyped-call]
+    for index, value in enumerate(solver.response_proto.solution):
+        cp.add_hint(cp.get_int_var_from_proto_index(index), value)
 
 
 def _solver(limits: SolveLimits) -> cp_model.CpSolver:

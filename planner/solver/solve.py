@@ -10,14 +10,13 @@ from planner.scheduling.dispatch.board import Board
 from planner.scheduling.dispatch.construct import board_of, fill, score_of
 from planner.scheduling.dispatch.restore import schedule_place
 from planner.scheduling.dispatch.share_out import schedule_of
-from planner.solver.bounds.bound import bound, priced
+from planner.solver.bounds.bound import bound
 from planner.solver.bounds.lagrange import parts_of
-from planner.solver.bounds.narrowing import Narrowing
 from planner.solver.budget import Budget
-from planner.solver.full import solve_full
 from planner.solver.improvement.cooling import INSERTIONS_PER_WORK, cooling_of
 from planner.solver.improvement.team import Team, team_of
 from planner.solver.limits import SolveLimits
+from planner.solver.proof import Proof
 from planner.solver.solution import Solution
 
 FOR_EVER = 1 << 60
@@ -28,12 +27,10 @@ SMALL_JOBS = 24
 SMALL_DAYS = 4
 SMALL_SHARE = 0.4
 """Up to so many jobs and days the whole model proves its plan; improvement then gets at most this share."""
-WORK_PER_SQUARED_JOBS = 0.02
+WORK_PER_SQUARED_JOBS = 0.015
 """On a small bay improvement has settled after so much work for each pair of jobs."""
-TINY_JOBS, TINY_PART = 12, 1 / 12
+TINY_JOBS, TINY_PART = 12, 1 / 9
 """Up to so many jobs one worker improves, for this part of that work; the whole model is soon there."""
-PRICING_SHARE = 0.2
-"""What is spent on prices before the whole model of a small bay: a step for each pair of jobs at the most."""
 WEEK_SHARE, LARGE_SHARE = 0.68, 0.82
 """The share of improvement on a larger bay, and where prices hear only a few jobs at a time; the rest goes
 to the bound, which on a bay of a week is worth it."""
@@ -139,30 +136,12 @@ class _Search:
         self._tell("bound", team.best()[0])
 
     def _proven(self, schedule: Schedule) -> Solution:
-        """The whole model, from the plan found so far and narrowed by what prices rule out."""
-        narrowing = self._narrowing(score_of(self._board).lateness)
-        found, proven, status = solve_full(
-            self._problem,
-            start=schedule,
-            limits=self._left(),
-            narrowing=narrowing,
-            together=self._is_tiny(),
-            listener=self._listener,
-            stop=self._budget.is_stopped,
-        )
-        return Solution(schedule=found or schedule, bound=max(proven, self._bound), status=status)
-
-    def _narrowing(self, at_most: int) -> Narrowing:
-        share = self._budget.share(PRICING_SHARE)
-        most_steps = len(self._problem.jobs) ** 2
-        search = priced(
-            self._problem, limits=share.limits, stop=self._budget.is_stopped, most_steps=most_steps
-        )
-        if self._budget.work_left_or_none() is not None:
-            self._budget.work_done(share.work_left())
-        self._bound = search.bound
+        """What the whole model proves, from the plan found so far."""
+        empty = board_of(self._board.bay)
+        proof = Proof(self._problem, empty, schedule, self._budget, self._listener)
+        self._bound = proof.bound()
         self._tell("bound", score_of(self._board))
-        return search.narrowing(at_most)
+        return proof.of_both() if self._is_tiny() else proof.one_by_one()
 
     def _left(self) -> SolveLimits:
         """The limits of what the budget has left."""

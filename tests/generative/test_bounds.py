@@ -13,27 +13,30 @@ from tests.lib.random_bays import BaySize, random_bay
 TINY = BaySize(jobs=2, technicians=2, heater_sets=1, hours=20, grid_minutes=30, locked=False)
 
 
+@pytest.mark.parametrize("flow_weight", [0, 1])
 @pytest.mark.parametrize("seed", range(20))
-def test_no_bound_beats_brute_force(seed: int) -> None:
+def test_no_bound_beats_brute_force(seed: int, flow_weight: int) -> None:
     problem = random_bay(seed, TINY)
     best = best_schedule(problem)
     assert best is not None
-    search = PriceSearch(whole_state(bay_of(problem)))
+    (lateness, flow), _ = best
+    search = PriceSearch(whole_state(bay_of(problem)), flow_weight=flow_weight)
     for step in range(60):
         search.step(step / 60)
-        assert search.bound <= best[0][0]
+        assert search.bound <= lateness + flow_weight * flow
 
 
+@pytest.mark.parametrize("flow_weight", [0, 1])
 @pytest.mark.parametrize("seed", range(20))
-def test_no_best_plan_holds_what_prices_rule_out(seed: int) -> None:
+def test_no_best_plan_holds_what_prices_rule_out(seed: int, flow_weight: int) -> None:
     problem = random_bay(seed, TINY)
     best = best_schedule(problem)
     assert best is not None
-    (lateness, _), schedule = best
-    search = PriceSearch(whole_state(bay_of(problem)))
+    (lateness, flow), schedule = best
+    search = PriceSearch(whole_state(bay_of(problem)), flow_weight=flow_weight)
     for step in range(60):
         search.step(step / 60)
-        narrowing = search.narrowing(lateness)
+        narrowing = search.narrowing(lateness + flow_weight * flow)
         ends = {planned.id: planned.end for planned in schedule.jobs}
         assert narrowing.must <= ends.keys()
         assert not narrowing.never & ends.keys()

@@ -29,11 +29,15 @@ def priced(
     limits: SolveLimits,
     stop: StopSignal | None = None,
     most_steps: int = STEPS_TO_SETTLE,
+    flow_weight: int = 0,
 ) -> PriceSearch:
-    """Prices as good as the limits allow, with their bound and what else follows from them."""
+    """Prices as good as the limits allow, with their bound and what else follows from them.
+
+    The bound is on the lateness, and with a `flow_weight` on the sum of it and so many times the flow.
+    """
     # The preparation counts as well: on a long horizon it takes seconds.
     begun, steps = monotonic(), min(most_steps * parts_of(len(problem.jobs)), _steps(problem, limits))
-    search = PriceSearch(whole_state(bay_of(problem)))
+    search = PriceSearch(whole_state(bay_of(problem)), flow_weight=flow_weight)
     proof_seconds = 0.0
     for step in range(steps):
         gone = monotonic() - begun

@@ -6,6 +6,8 @@ whole supply would fetch, is never above the lateness of any plan: a plan's own 
 least ones, and as it keeps within the supply, it pays at most what the supply fetches. So any prices give
 a bound, and better prices a better one; they are raised where courses overrun the supply and lowered
 where they leave it idle. Everything is in whole numbers: no rounding can spoil the proof.
+
+The same holds for lateness and flow in one sum, which bounds the flow of plans whose lateness is known.
 """
 
 from dataclasses import dataclass
@@ -57,21 +59,22 @@ class PricedJob:
         return (price, taken) if price < self.left_out else (self.left_out, [])
 
 
-def priced_jobs(resources: Resources, prices: PriceList) -> list[PricedJob]:
+def priced_jobs(resources: Resources, prices: PriceList, flow_weight: int) -> list[PricedJob]:
     """Every free job, ready to be priced."""
-    return [_priced(resources, prices, work) for work in resources.state.free]
+    return [_priced(resources, prices, work, flow_weight) for work in resources.state.free]
 
 
-def _priced(resources: Resources, prices: PriceList, work: TyreWork) -> PricedJob:
+def _priced(resources: Resources, prices: PriceList, work: TyreWork, flow_weight: int) -> PricedJob:
+    def at(end: int) -> int:
+        return SCALE * (lateness_at(work.job, end) + flow_weight * end)
+
     bay = resources.state.bay
     reach = open_starts(resources.state, work, ALL)
     left_out = SCALE * lateness_left_out(bay.problem, work.job)
-    ends = np.array(
-        [SCALE * lateness_at(work.job, bay.grid * step) for step in range(bay.steps + 1)], dtype=np.int64
-    )
+    ends = np.array([at(bay.grid * step) for step in range(bay.steps + 1)], dtype=np.int64)
     if work.locked:
         end = work.locked[len(work.job.stages) - 1].end if not work.pieces else 0
-        return PricedJob(chain=None, at_end=ends, left_out=SCALE * lateness_at(work.job, end))
+        return PricedJob(chain=None, at_end=ends, left_out=at(end))
     if reach is None:
         return PricedJob(chain=None, at_end=ends, left_out=left_out)
     return PricedJob(chain=JobChain(resources, prices, work, reach), at_end=ends, left_out=left_out)
@@ -82,12 +85,13 @@ class PriceSearch:
 
     On a large bay one step asks only one job in `parts`, in turn; the others keep their last choice, which
     is near enough to tell where prices should move. Only a step that asks all jobs proves anything.
+    What is bounded is the lateness, and `flow_weight` times the flow with it.
     """
 
-    def __init__(self, state: BayState) -> None:
+    def __init__(self, state: BayState, *, flow_weight: int = 0) -> None:
         resources = resources_of(state)
         self.state, self._list = state, PriceList(resources)
-        self.jobs = priced_jobs(resources, self._list)
+        self.jobs = priced_jobs(resources, self._list, flow_weight)
         self._capacity = resources.capacity
         self.parts = parts_of(len(self.jobs))
         self._ascent = self._ascent_of(state)
@@ -128,7 +132,7 @@ class PriceSearch:
         return np.rint(self._ascent.prices * SCALE).astype(np.int64)
 
     def narrowing(self, at_most: int) -> Narrowing:
-        """What the best prices so far rule out of all plans with that lateness or less."""
+        """What the best prices so far rule out of all plans where what is bounded is that or less."""
         scaled, prices = self._best
         slack = SCALE * at_most - scaled
         self._list.renew(prices)

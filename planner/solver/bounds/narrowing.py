@@ -4,6 +4,7 @@ At any prices a plan's lateness is at least the sum of what its jobs' courses co
 fetches. Where one job's course costs so much more than that job's least price that even with the least
 prices of all others the sum is above `at_most`, no plan with that lateness or less holds the course. So
 the rest of the search, which has such a plan already, may leave it aside and still prove the least.
+Where the prices are for lateness and flow together, so are the sum and `at_most`.
 """
 
 from collections.abc import Mapping
@@ -15,7 +16,7 @@ from planner.solver.model import BayModel
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Narrowing:
-    """True of every plan whose lateness is `at_most` or less; `bound` is true of every plan.
+    """True of every plan whose lateness (or sum) is `at_most` or less; `bound` is true of every plan.
 
     `starts` has, for each job that may be planned, the steps at which each of its pieces may start.
     """

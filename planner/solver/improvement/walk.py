@@ -14,7 +14,7 @@ from planner.solver.improvement.recreate import order_of
 from planner.solver.improvement.ruin import RUINS, with_all_after
 
 FLOW_SHARE, FLOW_SHARE_IN_TIME = 0.02, 1.0
-"""What a minute of flow is worth on the walk [priority-weighted min], and what once nothing is late.
+"""What a minute of flow is worth on the walk [priority-weighted min], and what once only flow is left to win.
 
 The best plan is kept by the score, lateness first.
 """
@@ -27,9 +27,13 @@ LEANS_LATE = 0.75
 
 
 class Walk:
-    """A walk that starts from a board and remembers the best plan it has met."""
+    """A walk that starts from a board and remembers the best plan it has met.
 
-    def __init__(self, board: Board, random: Random, cooling: Cooling) -> None:
+    Once a plan is no later than `least`, only flow is left to win.
+    """
+
+    def __init__(self, board: Board, random: Random, cooling: Cooling, *, least: int = 0) -> None:
+        self._least = least
         self.board, self.random, self.cooling = board, random, cooling
         self.insertion = Insertion.on(board)
         self.insertions = 0
@@ -44,8 +48,8 @@ class Walk:
         self._look_at_flow()
 
     def _look_at_flow(self) -> None:
-        """Weigh flow by whether the best plan has any lateness left to win."""
-        self._in_time = self.best_score.lateness == 0
+        """Weigh flow by whether any lateness is left to win."""
+        self._in_time = self.best_score.lateness <= self._least
         self._flow_share = FLOW_SHARE_IN_TIME if self._in_time else FLOW_SHARE
         self.cost = self._cost()
 

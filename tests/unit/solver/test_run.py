@@ -5,7 +5,7 @@ import pytest
 from planner.domain.errors import InternalError
 from planner.solver.door import cp_model
 from planner.solver.limits import SolveLimits
-from planner.solver.run import Answer, run
+from planner.solver.run import Answer, complete_hint, run
 
 
 def _queue(count: int) -> cp_model.CpModel:
@@ -69,3 +69,27 @@ def test_a_wish_to_stop_is_heard() -> None:
     found = run(_queue(200), SolveLimits(seconds=30.0), stop)
     assert asked
     assert found.answer in (Answer.FEASIBLE, Answer.OUT_OF_TIME)
+
+
+def test_what_follows_from_a_hint_is_hinted_too() -> None:
+    model = cp_model.CpModel()
+    chosen, end = model.new_bool_var(""), model.new_int_var(0, 90, "")
+    model.add(end == 40).only_enforce_if(chosen)
+    model.add_hint(chosen, 1)
+    complete_hint(model, SolveLimits(work=1.0))
+    assert list(model.proto.solution_hint.values) == [1, 40]
+
+
+def test_a_hint_that_cannot_be_completed_stays() -> None:
+    model = cp_model.CpModel()
+    chosen, end = model.new_bool_var(""), model.new_int_var(0, 90, "")
+    model.add(end == 400).only_enforce_if(chosen)
+    model.add_hint(chosen, 1)
+    complete_hint(model, SolveLimits(work=1.0))
+    assert list(model.proto.solution_hint.values) == [1]
+
+
+def test_named_strategies_need_a_worker_each() -> None:
+    for workers in (1, 2):
+        found = run(_queue(5), SolveLimits(work=2.0, workers=workers), strategies=("core", "no_lp"))
+        assert (found.answer, found.bound) == (Answer.OPTIMAL, found.objective)
