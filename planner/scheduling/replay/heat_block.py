@@ -1,6 +1,7 @@
 """The heat block in a replay: started only where its planned minutes are attended, then run to its end."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from planner.domain.work import StageKind
 from planner.scheduling.dispatch.timeline import first_slot, slots_between, starts_of_runs
@@ -8,55 +9,75 @@ from planner.scheduling.replay.piece import Part, Piece
 from planner.scheduling.replay.state import ReplayState
 from planner.scheduling.replay.watch import at_least
 
+NEAR_MIN = 24 * 60
+"""How far past its planned start a block is first looked for [min]."""
+
 
 def block_start(state: ReplayState, piece: Piece, earliest: int) -> int | None:
     """The first moment at which the planned minutes fit attended time, crews, supply, set and position.
 
     Its own crews count alone, unless they would keep the tyre waiting past its planned start.
     """
-    starts = _starts(state, piece, earliest)
-    own = _with_crews(state, piece, starts, stand_ins=False)
-    first = first_slot(own) if own else None
-    if first is not None and first <= max(earliest, piece.start - state.calendar.base):
-        return first
-    any_crew = _with_crews(state, piece, starts, stand_ins=True)
-    return first_slot(any_crew) if any_crew else None
+    in_time = max(earliest, piece.start - state.calendar.base)
+    length = piece.end - piece.start
+    # Most find their moment soon, and a shorter timeline costs less; the whole one is looked at where not.
+    for reach in (in_time - earliest + NEAR_MIN, state.calendar.width - earliest):
+        view = View(earliest, max(reach, 0) + length)
+        starts = _starts(state, piece, view)
+        own = _with_crews(state, piece, view, starts, stand_ins=False)
+        if own and earliest + first_slot(own) <= in_time:
+            return earliest + first_slot(own)
+        if any_crew := _with_crews(state, piece, view, starts, stand_ins=True):
+            return earliest + first_slot(any_crew)
+    return None
 
 
-def _starts(state: ReplayState, piece: Piece, earliest: int) -> int:
+@dataclass(frozen=True, slots=True)
+class View:
+    """So many minutes of the timelines from `first` on, counted from there."""
+
+    first: int
+    length: int
+
+    def of(self, timeline: int) -> int:
+        """Those minutes of a timeline."""
+        return (timeline >> self.first) & ((1 << self.length) - 1)
+
+
+def _starts(state: ReplayState, piece: Piece, view: View) -> int:
     """The starts that all but the crews allow."""
-    starts = slots_between(earliest, state.calendar.width)
+    starts = view.of(state.calendar.all)
     offset = 0
     for part in piece.parts:
-        for free in _asked(state, part, earliest):
-            starts &= starts_of_runs(free, part.nominal) >> offset
+        for free in _asked(state, part, view.first):
+            starts &= starts_of_runs(view.of(free), part.nominal) >> offset
         offset += part.nominal
     for start, end in _watched_runs(state, piece):
-        starts &= starts_of_runs(state.watch.free(), end - start) >> start
+        starts &= starts_of_runs(view.of(state.watch.free()), end - start) >> start
     return starts
 
 
-def _with_crews(state: ReplayState, piece: Piece, starts: int, *, stand_ins: bool) -> int:
+def _with_crews(state: ReplayState, piece: Piece, view: View, starts: int, *, stand_ins: bool) -> int:
     """Those of `starts` at which each hands-on part has a crew."""
     offset = 0
     for part in piece.parts:
         if part.stage.kind is StageKind.HANDS_ON and starts:
-            starts &= (_any_crew if stand_ins else _own_crew)(state, part) >> offset
+            starts &= (_any_crew if stand_ins else _own_crew)(state, part, view) >> offset
         offset += part.nominal
     return starts
 
 
-def _own_crew(state: ReplayState, part: Part) -> int:
-    return starts_of_runs(_free(state, part, part.planned.technicians), part.nominal)
+def _own_crew(state: ReplayState, part: Part, view: View) -> int:
+    return starts_of_runs(view.of(_free(state, part, part.planned.technicians)), part.nominal)
 
 
-def _any_crew(state: ReplayState, part: Part) -> int:
+def _any_crew(state: ReplayState, part: Part, view: View) -> int:
     """The starts at which so many technicians as the part needs are free for all of it."""
     able = {member for crew in state.stand_ins(part) for member in crew}
     if not able:
-        return _own_crew(state, part)
-    alone = (starts_of_runs(_free(state, part, (one,)), part.nominal) for one in sorted(able))
-    return at_least(alone, state.calendar.all)[part.stage.crew]
+        return _own_crew(state, part, view)
+    alone = (starts_of_runs(view.of(_free(state, part, (one,))), part.nominal) for one in sorted(able))
+    return at_least(alone, view.of(state.calendar.all))[part.stage.crew]
 
 
 def _free(state: ReplayState, part: Part, crew: tuple[str, ...]) -> int:

@@ -24,13 +24,16 @@ class WatchBook:
         self._everywhere = everywhere
         self._attendants = at_least(watching.values(), everywhere)
         self._hot = [everywhere]
+        self._free: int | None = None
 
     def free(self) -> int:
         """The minutes in which one more tyre could be attended."""
-        blocked = 0
-        for tyres, hot in enumerate(self._hot):
-            blocked |= hot & ~_layer(self._attendants, self._needed(tyres + 1))
-        return self._everywhere & ~blocked
+        if self._free is None:
+            blocked = 0
+            for tyres, hot in enumerate(self._hot):
+                blocked |= hot & ~_layer(self._attendants, self._needed(tyres + 1))
+            self._free = self._everywhere & ~blocked
+        return self._free
 
     def spares(self, crew: tuple[str, ...]) -> int:
         """The minutes in which this crew's hands-on work leaves every hot tyre attended."""
@@ -46,7 +49,9 @@ class WatchBook:
         """Book one more hot tyre over `minutes`; the minutes among them that nobody could attend."""
         missed = minutes & ~self.free()
         raised = [layer & minutes for layer in self._hot]
-        self._hot = [one | other for one, other in zip_longest(self._hot, [0, *raised], fillvalue=0)]
+        layers = (one | other for one, other in zip_longest(self._hot, [0, *raised], fillvalue=0))
+        self._hot = [layer for layer in layers if layer]
+        self._free = None
         return missed
 
     def work(self, crew: tuple[str, ...], minutes: int) -> None:
@@ -57,6 +62,7 @@ class WatchBook:
             if member in self._watching:
                 self._watching[member] &= ~minutes
         self._attendants = at_least(self._watching.values(), self._everywhere)
+        self._free = None
 
     def _needed(self, tyres: int) -> int:
         return -(-tyres // self._rules.cures_per_attendant)
