@@ -83,7 +83,7 @@ def _sentence(leaning: Leaning, comparison: Comparison, odds: Decimal) -> str:
     opening = "Too close to call" if leaning is Leaning.CLOSE else leans
     return (
         f"{opening}: {_rate(cheapest)}, while {_rate(rival)};"
-        f" repairing is cheaper than buying new with odds of {odds:.0%}."
+        f" repairing is cheaper than buying new with odds of {100 * odds:.0f} %."
     )
 
 
@@ -135,9 +135,9 @@ def _price(outlay: Money, turn: Money | None) -> str:
 
 
 def _failure(odds: Decimal, turn: Decimal | None) -> str:
-    stands = f"it fails with odds of {odds:.0%}"
+    stands = f"it fails with odds of {100 * odds:.0f} %"
     return (
         f"{stands}, and no odds turn the answer"
         if turn is None
-        else f"{stands}; the answer turns at {turn:.0%}"
+        else f"{stands}; the answer turns at {100 * turn:.0f} %"
     )

@@ -33,8 +33,8 @@ class CureSpread:
     def words(self) -> str:
         """What was sampled."""
         return (
-            f"diffusivity ±{SPREAD.diffusivity_share:.0%}, bay ±{SPREAD.ambient_c:g} °C, "
-            f"contact ±{SPREAD.contact_share:.0%}"
+            f"diffusivity ±{100 * SPREAD.diffusivity_share:.0f} %, bay ±{SPREAD.ambient_c:g} °C, "
+            f"contact ±{100 * SPREAD.contact_share:.0f} %"
         )
 
 

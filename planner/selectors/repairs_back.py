@@ -74,5 +74,5 @@ def holding_odds_get(*, site: Site) -> HoldingOdds:
         return HoldingOdds(odds=held / ended, source=f"own records: {held} of {ended} repairs ended well")
     fails = assumed_get(site=site, day=site_day(site)).values.get(Assumption.FAILURE_ODDS)
     if fails is not None:
-        return HoldingOdds(odds=1 - float(fails), source=f"assumed: {fails:.0%} of repairs fail")
+        return HoldingOdds(odds=1 - float(fails), source=f"assumed: {100 * fails:.0f} % of repairs fail")
     return HoldingOdds(odds=1.0, source="nothing on record or assumed: each repair is counted as holding")

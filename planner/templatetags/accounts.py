@@ -24,7 +24,7 @@ def amount(found: Money | None) -> str:
 @register.filter
 def percent(share: float | None) -> str:
     """A share of 1 as a whole percentage; a dash where there is none."""
-    return "–" if share is None else f"{float(share):.0%}"
+    return "–" if share is None else f"{100 * float(share):.0f} %"
 
 
 @register.filter

@@ -50,7 +50,9 @@ def file_task_ask(
     refuse_large(raw)
     with transaction.atomic():
         if FileTask.objects.filter(site=site, state__in=OPEN).count() >= MOST_OPEN:
-            raise ConflictError("five imports and exports of this site are in hand: wait for one of them")
+            raise ConflictError(
+                f"{MOST_OPEN} imports and exports of this site are in hand: wait for one of them"
+            )
         row = FileTask(
             site=site, kind=kind, asked_by=user, asked_at=timezone.now(), file_name=name[:200], file_raw=raw,
             options=told,

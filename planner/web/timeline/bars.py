@@ -19,6 +19,8 @@ from planner.web.timeline.scale import Scale
 _TOP, _HEIGHT = 5, 42
 _WORK_HEIGHT = 27
 _WATCH_TOP, _WATCH_HEIGHT = 34, 14
+_NARROW = 72
+"""Less wide than that, a bar has no room for the code of an order [px]."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,7 +90,7 @@ def bar_of(item: Item, scale: Scale, wording: Wording) -> Bar:
         y=y,
         width=scale.length(item.span),
         height=height,
-        label=_label(item, wording),
+        label=_label(item, wording, scale.length(item.span)),
         aria=_aria(item, wording),
         pieces=tuple(_pieces(item, scale)),
         is_watch=item.is_watch,
@@ -121,9 +123,12 @@ def _piece(look: Look, span: Span, item: Item, scale: Scale) -> Piece:
     return Piece(look=look, x=scale.length(offset), width=scale.length(span))
 
 
-def _label(item: Item, wording: Wording) -> str:
+def _label(item: Item, wording: Wording, width: float) -> str:
+    """What stands on the bar; on a narrow one the number of the order alone, which is what tells it apart."""
     if item.is_watch:
         return ngettext("attends %d tyre", "attends %d tyres", len(item.jobs)) % len(item.jobs)
+    if width < _NARROW:
+        return wording.job(item.jobs[0]).split(" ")[0].rpartition("-")[2]
     if len(item.stages) == 1:
         return f"{item.stages[0].name} · {wording.job(item.jobs[0])}"
     return wording.job(item.jobs[0])

@@ -74,7 +74,7 @@ def test_a_month_known_to_the_cent(found: Books, accountant: Client) -> None:
     for words in ("October 2026", "AUD 3,003.03", "AUD 3,622.20", "AUD 619.17", "AUD 60,000.00", "9,000 h"):
         assert words in page
     assert "AUD 0.40" in page  # 3622.20 / 9000 h
-    assert "1</a> (33%)" in page
+    assert "1</a> (33 %)" in page
 
 
 def test_an_export_adds_up_to_the_page(found: Books, accountant: Client) -> None:

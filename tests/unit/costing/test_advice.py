@@ -40,7 +40,7 @@ def test_the_sentence_says_the_figures() -> None:
     assert advice.sentence == (
         "The figures lean to repairing: repairing costs AUD 7,500.00 a year (AUD 1.50 an hour), while buying"
         " new costs AUD 12,500.00 a year (AUD 2.50 an hour); repairing is cheaper than buying new with odds"
-        " of 82%."
+        " of 82 %."
     )
     assert [reason.code for reason in advice.reasons] == ["life", "outlay", "failure", "waiting"]
     assert "the answer turns at 2,400 h" in advice.reasons[0].message  # 6000 / 2.5

@@ -16,9 +16,9 @@ from tests.lib import one_cure as bay
 _BOTH_DAYS = Span(0, 2880)
 
 
-def _board(kind: LaneKind, window: Span = _BOTH_DAYS, **wording: object) -> Board:
+def _board(kind: LaneKind, window: Span = _BOTH_DAYS, zoom: Zoom = Zoom.DAY, **wording: object) -> Board:
     problem = bay.problem()
-    view = View(kind=kind, zoom=Zoom.DAY, now=60, window=window, ghost_of=bay.schedule(shift=60))
+    view = View(kind=kind, zoom=zoom, now=60, window=window, ghost_of=bay.schedule(shift=60))
     words = Wording(
         origin=problem.origin, zone=ZoneInfo(problem.time_zone), job_names={"WO-0001": "T-77"},
         names={"ana": "Ana Pell"}, **wording,  # type: ignore[arg-type]
@@ -36,6 +36,12 @@ def test_a_heat_block_is_one_bar_of_five_pieces_on_its_set() -> None:
     # 07:30 is 90 min after the start; 38 px an hour: 57 px. The block lasts 300 min: 190 px.
     assert (bar.x, bar.width, bar.stage) == (57.0, 190.0, "rig")
     assert sum(piece.width for piece in bar.pieces) == pytest.approx(bar.width)
+
+
+def test_a_narrow_bar_shows_the_number_alone() -> None:
+    (wide,) = _lane(_board(LaneKind.HEATER_SETS), "set-a").bars
+    (narrow,) = _lane(_board(LaneKind.HEATER_SETS, zoom=Zoom.WEEK), "set-a").bars
+    assert (wide.label, narrow.label) == ("T-77", "77")
 
 
 def test_each_position_shows_its_own_stay() -> None:
