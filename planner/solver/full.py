@@ -81,16 +81,16 @@ class WholeModel:
         self._model.cp.add(cost <= narrowing.at_most)
         self._model.cp.add(cost >= narrowing.bound)
 
-    def least_lateness(self) -> bool:
-        """Less lateness, and a better bound; whether the least is proven."""
+    def least_lateness(self) -> None:
+        """Less lateness, and a better bound."""
         self._model.cp.minimize(self._objective.lateness)
         result = self._run("lateness", LATENESS_SHARE, strategies=self._for_lateness)
         if result.answer is Answer.INFEASIBLE:
-            return self._infeasible()
+            self._infeasible()
+            return
         self.bound = max(self.bound, result.bound)
         if result.answer is Answer.OPTIMAL:
             self.bound, self._is_least_late = result.objective, True
-        return self._is_least_late
 
     def least_flow(self) -> None:
         """Less flow at the lateness reached, whether or not that is proven least."""
@@ -115,11 +115,10 @@ class WholeModel:
         if result.answer is Answer.OPTIMAL:
             self.status = PlanStatus.OPTIMAL
 
-    def _infeasible(self) -> bool:
+    def _infeasible(self) -> None:
         if self.best is not None:
             raise InternalError("the model of the bay has no plan, though one was given")
         self.status = PlanStatus.INFEASIBLE
-        return False
 
     def _run(
         self, phase: str, share: float = 1.0, *, quick: bool = False, strategies: Strategies = ()
