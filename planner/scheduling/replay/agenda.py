@@ -35,6 +35,10 @@ class Agenda:
         late = max(0, moment - (piece.start - self._base))
         heappush(self._rows, (moment, late, piece.parts[0].place, piece))
 
+    def is_quiet_until(self, moment: int) -> bool:
+        """Whether nothing else comes up to that moment, so that what was found for it stays true."""
+        return not self._rows or self._rows[0][0] > moment
+
     def must_wait(self, piece: Piece) -> bool:
         """Whether another tyre stands where this one would; it then comes once that one has left."""
         spot = piece.takes

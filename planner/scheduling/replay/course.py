@@ -51,7 +51,7 @@ class Course:
             if agenda.must_wait(piece):
                 continue
             found = self._find(piece)
-            if found is not None and found.start > moment:
+            if found is not None and found.start > moment and not agenda.is_quiet_until(found.start):
                 agenda.put(piece, found.start)
                 continue
             self._note(piece, found)

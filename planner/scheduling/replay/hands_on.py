@@ -35,8 +35,8 @@ def stint_find(state: ReplayState, part: Part, earliest: int, planned: int) -> S
 
 
 def _stint_of(state: ReplayState, crew: tuple[str, ...], part: Part, earliest: int) -> Stint | None:
-    kept = state.taken(crew) | (state.calendar.all & ~state.watch.spares(crew))
-    work, pausable = state.asked(part), part.stage.pausable
+    kept = state.taken(crew) | state.watch.needs(crew)
+    work, pausable = part.asked, part.stage.pausable
     for window in state.calendar.windows(crew):
         if window.end - work < earliest:
             continue

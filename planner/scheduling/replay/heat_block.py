@@ -68,7 +68,7 @@ def _with_crews(state: ReplayState, piece: Piece, view: View, starts: int, *, st
 
 
 def _own_crew(state: ReplayState, part: Part, view: View) -> int:
-    return starts_of_runs(view.of(_free(state, part, part.planned.technicians)), part.nominal)
+    return starts_of_runs(_free(state, part, part.planned.technicians, view), part.nominal)
 
 
 def _any_crew(state: ReplayState, part: Part, view: View) -> int:
@@ -76,14 +76,14 @@ def _any_crew(state: ReplayState, part: Part, view: View) -> int:
     able = {member for crew in state.stand_ins(part) for member in crew}
     if not able:
         return _own_crew(state, part, view)
-    alone = (starts_of_runs(view.of(_free(state, part, (one,))), part.nominal) for one in sorted(able))
+    alone = (starts_of_runs(_free(state, part, (one,), view), part.nominal) for one in sorted(able))
     return at_least(alone, view.of(state.calendar.all))[part.stage.crew]
 
 
-def _free(state: ReplayState, part: Part, crew: tuple[str, ...]) -> int:
+def _free(state: ReplayState, part: Part, crew: tuple[str, ...], view: View) -> int:
     """The minutes in which a crew could do a part and the watch can spare it."""
-    hours = state.calendar.crew_hours(crew, breaks=part.stage.pausable)
-    return hours & ~state.taken(crew) & state.watch.spares(crew)
+    hours = view.of(state.calendar.crew_hours(crew, breaks=part.stage.pausable))
+    return hours & ~view.of(state.taken(crew)) & ~view.of(state.watch.needs(crew)) if hours else 0
 
 
 def run_block(state: ReplayState, piece: Piece, start: int) -> tuple[int, int]:

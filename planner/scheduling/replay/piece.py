@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from itertools import groupby
 
+from planner.domain.bay_time import round_up
 from planner.domain.plan import PlannedJob, PlannedStage, Schedule
 from planner.domain.problem import BayProblem
 from planner.domain.work import Job, Stage, StageKind
@@ -10,7 +11,11 @@ from planner.domain.work import Job, Stage, StageKind
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Part:
-    """One stage as planned; `place` counts it through the whole plan, for its draw."""
+    """One stage as planned; `place` counts it through the whole plan, for its draw.
+
+    `nominal` is its planned length, breaks included; `asked` the minutes of work that the plan holds for it,
+    which a draw scales: a locked stage's are those of its lock [min].
+    """
 
     stage: Stage
     planned: PlannedStage
@@ -18,16 +23,8 @@ class Part:
     first_of_stay: bool
     last_of_stay: bool
     locked: bool
-
-    @property
-    def work(self) -> int:
-        """The minutes of work that a draw scales: a locked stage's are those of its lock [min]."""
-        return self.nominal if self.locked else self.stage.minutes
-
-    @property
-    def nominal(self) -> int:
-        """Its planned length, breaks included [min]."""
-        return self.planned.end - self.planned.start
+    nominal: int
+    asked: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,22 +80,25 @@ def pieces_of(problem: BayProblem, schedule: Schedule) -> tuple[Piece, ...]:
     place = 0
     for planned in schedule.jobs:
         job = jobs[planned.id]
-        pieces.append(_first_of(job, planned, place, locked))
+        pieces.append(_first_of(job, planned, place, locked, problem.grid_minutes))
         place += len(job.stages)
     return tuple(pieces)
 
 
-def _first_of(job: Job, planned: PlannedJob, place: int, locked: set[tuple[str, str]]) -> Piece:
+def _first_of(
+    job: Job, planned: PlannedJob, place: int, locked: set[tuple[str, str]], grid_minutes: int
+) -> Piece:
     firsts = {stay.start for stay in job.stays()}
     lasts = {stay.stop - 1 for stay in job.stays()}
     parts = [
-        Part(
-            stage=stage,
-            planned=planned.stages[index],
-            place=place + index,
+        _part(
+            stage,
+            planned.stages[index],
+            place + index,
+            (job.id, stage.name) in locked,
+            grid_minutes,
             first_of_stay=index in firsts,
             last_of_stay=index in lasts,
-            locked=(job.id, stage.name) in locked,
         )
         for index, stage in enumerate(job.stages)
     ]
@@ -108,3 +108,26 @@ def _first_of(job: Job, planned: PlannedJob, place: int, locked: set[tuple[str, 
     for run in reversed(others):
         following = Piece(job=job, parts=run, following=following)
     return Piece(job=job, parts=first, following=following)
+
+
+def _part(
+    stage: Stage,
+    planned: PlannedStage,
+    place: int,
+    locked: bool,
+    grid_minutes: int,
+    *,
+    first_of_stay: bool,
+    last_of_stay: bool,
+) -> Part:
+    nominal = planned.end - planned.start
+    return Part(
+        stage=stage,
+        planned=planned,
+        place=place,
+        first_of_stay=first_of_stay,
+        last_of_stay=last_of_stay,
+        locked=locked,
+        nominal=nominal,
+        asked=round_up(nominal if locked else stage.minutes, grid_minutes),
+    )

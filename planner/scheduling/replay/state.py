@@ -3,7 +3,6 @@
 from collections import defaultdict
 from collections.abc import Sequence
 
-from planner.domain.bay_time import round_up
 from planner.domain.problem import BayProblem
 from planner.domain.work import StageKind
 from planner.scheduling.dispatch.timeline import slots_between
@@ -18,7 +17,6 @@ class ReplayState:
 
     def __init__(self, problem: BayProblem, calendar: BayCalendar, factors: Sequence[float]) -> None:
         self.calendar = calendar
-        self._grid_minutes = problem.grid_minutes
         self.sets = {item.id: item for item in problem.heater_sets}
         self.watch = WatchBook(problem.rules, calendar.watching, calendar.all)
         self.supply = SupplyBook(problem.rules, calendar.supply_on)
@@ -31,13 +29,9 @@ class ReplayState:
         self.set_ready: dict[str, int] = defaultdict(int)
         self.spot_ready: dict[str, int] = defaultdict(int)
 
-    def asked(self, part: Part) -> int:
-        """The minutes of work that the plan holds for a stage, rounded up to its grid."""
-        return round_up(part.work, self._grid_minutes)
-
     def drawn(self, part: Part) -> int:
         """The minutes of work that this replay drew for a stage: no plan's grid holds what happens."""
-        return round(self.asked(part) * self._factors[part.place])
+        return round(part.asked * self._factors[part.place])
 
     def is_watched(self, part: Part) -> bool:
         """Whether the stage may not be left alone."""

@@ -35,15 +35,15 @@ class WatchBook:
             self._free = self._everywhere & ~blocked
         return self._free
 
-    def spares(self, crew: tuple[str, ...]) -> int:
-        """The minutes in which this crew's hands-on work leaves every hot tyre attended."""
+    def needs(self, crew: tuple[str, ...]) -> int:
+        """The minutes in which hands-on work of this crew would leave a hot tyre alone."""
         if self._rules.attendant_may_work or self._watching.keys().isdisjoint(crew):
-            return self._everywhere
+            return 0
         others = at_least((m for name, m in self._watching.items() if name not in crew), self._everywhere)
         held = 0
         for tyres, hot in enumerate(self._hot[1:], start=1):
             held |= hot & ~_layer(others, self._needed(tyres))
-        return self._everywhere & ~held
+        return self._everywhere & held
 
     def attend(self, minutes: int) -> int:
         """Book one more hot tyre over `minutes`; the minutes among them that nobody could attend."""
