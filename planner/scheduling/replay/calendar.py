@@ -9,7 +9,7 @@ from operator import or_
 from planner.domain.bay_time import Span
 from planner.domain.problem import BayProblem
 from planner.domain.resources import Shift, Technician
-from planner.scheduling.dispatch.timeline import slots_between, stretches
+from planner.scheduling.dispatch.timeline import slots_between, starts_of_runs, stretches
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,6 +42,8 @@ class BayCalendar:
         self._technicians = {technician.id: technician for technician in problem.technicians}
         self._windows: dict[tuple[str, ...], tuple[CrewWindow, ...]] = {}
         self._hours: dict[tuple[tuple[str, ...], bool], int] = {}
+        self._able: dict[str, tuple[str, ...]] = {}
+        self._open: dict[tuple[str | None, str | None, int], int] = {}
         self._crews: dict[tuple[str, int], tuple[tuple[str, ...], ...]] = {}
         self.set_open = {item.id: self.all & ~self._mask(item.closed) for item in problem.heater_sets}
         self.spot_open = {item.id: self.all & ~self._mask(item.closed) for item in problem.positions}
@@ -51,6 +53,16 @@ class BayCalendar:
             for technician in problem.technicians
             if problem.rules.watch_skill in technician.skills
         }
+
+    def open_starts(self, heater_set: str | None, position: str | None, length: int) -> int:
+        """The minutes from which no closure of the set or of the position meets so long a stay."""
+        key = heater_set, position, length
+        if key not in self._open:
+            free = self.all
+            free &= self.set_open[heater_set] if heater_set else -1
+            free &= self.spot_open[position] if position else -1
+            self._open[key] = starts_of_runs(free, length)
+        return self._open[key]
 
     def windows(self, crew: tuple[str, ...]) -> tuple[CrewWindow, ...]:
         """When the whole crew is in, in order of time."""
@@ -64,11 +76,17 @@ class BayCalendar:
         """The end of the crew's shift in which a moment lies, if it lies in one [min]."""
         return next((each.end for each in self.windows(crew) if each.start <= moment < each.end), None)
 
+    def able(self, skill: str) -> tuple[str, ...]:
+        """Every technician with a skill."""
+        if skill not in self._able:
+            able = (id_ for id_, technician in self._technicians.items() if skill in technician.skills)
+            self._able[skill] = tuple(able)
+        return self._able[skill]
+
     def crews(self, skill: str, count: int) -> tuple[tuple[str, ...], ...]:
         """Every crew of so many technicians with a skill."""
         if (skill, count) not in self._crews:
-            able = [id_ for id_, technician in self._technicians.items() if skill in technician.skills]
-            self._crews[skill, count] = tuple(combinations(able, count))
+            self._crews[skill, count] = tuple(combinations(self.able(skill), count))
         return self._crews[skill, count]
 
     def crew_hours(self, crew: tuple[str, ...], *, breaks: bool) -> int:

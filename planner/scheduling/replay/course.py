@@ -119,6 +119,6 @@ class Course:
         state, planned = self._state, piece.start - self._base
         if piece.start < 0:
             return planned
-        others = (self.ends[other] - self._base for other in piece.job.after if other in self.ends)
+        others = [self.ends[other] - self._base for other in piece.job.after if other in self.ends]
         spot = state.spot_ready[piece.takes] if piece.takes is not None else 0
         return max(planned - self._sooner[piece.job.id], state.job_ready[piece.job.id], spot, *others, 0)

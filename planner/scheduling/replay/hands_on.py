@@ -25,7 +25,8 @@ def stint_find(state: ReplayState, part: Part, earliest: int, planned: int) -> S
     whichever is done first.
     """
     best: Stint | None = None
-    for crew in (part.planned.technicians, *state.stand_ins(part)):
+    own = part.planned.technicians
+    for crew in (own, *(crew for crew in state.stand_ins(part) if crew != own)):
         found = _stint_of(state, crew, part, earliest)
         if found and found.start <= max(earliest, planned):
             return found

@@ -1,7 +1,8 @@
 """The heat block in a replay: started only where its planned minutes are attended, then run to its end."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from itertools import groupby
 
 from planner.domain.work import StageKind
 from planner.scheduling.dispatch.timeline import first_slot, slots_between, starts_of_runs
@@ -49,11 +50,18 @@ def _starts(state: ReplayState, piece: Piece, view: View) -> int:
     starts = view.of(state.calendar.all)
     offset = 0
     for part in piece.parts:
-        for free in _asked(state, part, view.first):
-            starts &= starts_of_runs(view.of(free), part.nominal) >> offset
+        planned = part.planned
+        free = state.calendar.open_starts(planned.heater_set, planned.position, part.nominal)
+        starts &= view.of(free) >> offset
         offset += part.nominal
-    for start, end in _watched_runs(state, piece):
-        starts &= starts_of_runs(view.of(state.watch.free()), end - start) >> start
+    heater_set = piece.parts[0].planned.heater_set
+    if heater_set:
+        free = view.of(state.supply.free(state.sets[heater_set], view.first))
+        for start, length in _runs(piece, lambda part: part.stage.kind is StageKind.ENERGISED):
+            starts &= starts_of_runs(free, length) >> start
+    free = view.of(state.watch.free())
+    for start, length in _runs(piece, state.is_watched):
+        starts &= starts_of_runs(free, length) >> start
     return starts
 
 
@@ -73,11 +81,11 @@ def _own_crew(state: ReplayState, part: Part, view: View) -> int:
 
 def _any_crew(state: ReplayState, part: Part, view: View) -> int:
     """The starts at which so many technicians as the part needs are free for all of it."""
-    able = {member for crew in state.stand_ins(part) for member in crew}
+    able = state.able(part)
     if not able:
         return _own_crew(state, part, view)
-    alone = (starts_of_runs(_free(state, part, (one,), view), part.nominal) for one in sorted(able))
-    return at_least(alone, view.of(state.calendar.all))[part.stage.crew]
+    alone = [starts_of_runs(_free(state, part, (one,), view), part.nominal) for one in able]
+    return at_least(alone, view.of(state.calendar.all), most=part.stage.crew)[part.stage.crew]
 
 
 def _free(state: ReplayState, part: Part, crew: tuple[str, ...], view: View) -> int:
@@ -103,24 +111,14 @@ def run_block(state: ReplayState, piece: Piece, start: int) -> tuple[int, int]:
     return moment, state.watch.attend(hot).bit_count()
 
 
-def _asked(state: ReplayState, part: Part, earliest: int) -> Iterator[int]:
-    """The timelines in which all of a part's planned minutes must lie."""
-    planned, calendar = part.planned, state.calendar
-    if planned.heater_set:
-        yield calendar.set_open[planned.heater_set]
-    if planned.position:
-        yield calendar.spot_open[planned.position]
-    if part.stage.kind is StageKind.ENERGISED and planned.heater_set:
-        yield state.supply.free(state.sets[planned.heater_set], earliest)
-
-
-def _watched_runs(state: ReplayState, piece: Piece) -> Iterator[tuple[int, int]]:
-    """The watched stretches of the planned block, in minutes after its start."""
+def _runs(piece: Piece, wanted: Callable[[Part], bool]) -> Iterator[tuple[int, int]]:
+    """Stretches of the planned block whose parts are all wanted, as (minutes after its start, length)."""
     offset = 0
-    for part in piece.parts:
-        if state.is_watched(part):
-            yield offset, offset + part.nominal
-        offset += part.nominal
+    for is_wanted, parts in groupby(piece.parts, key=wanted):
+        length = sum(part.nominal for part in parts)
+        if is_wanted:
+            yield offset, length
+        offset += length
 
 
 def _with_crew(state: ReplayState, part: Part, ready: int) -> tuple[int, int]:

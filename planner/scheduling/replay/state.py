@@ -37,6 +37,10 @@ class ReplayState:
         """Whether the stage may not be left alone."""
         return part.stage.kind in self._watched
 
+    def able(self, part: Part) -> tuple[str, ...]:
+        """Who could work on a stage; nobody but its own crew on work in hand."""
+        return () if part.locked or part.stage.skill is None else self.calendar.able(part.stage.skill)
+
     def stand_ins(self, part: Part) -> tuple[tuple[str, ...], ...]:
         """The crews that could do a stage in the place of its own; none for work in hand."""
         if part.locked or part.stage.skill is None:

@@ -1,17 +1,17 @@
 """Who can attend and what is hot, minute by minute, in one replay."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping, Sequence
 from itertools import zip_longest
 
 from planner.domain.resources import BayRules
 
 
-def at_least(timelines: Iterable[int], everywhere: int) -> list[int]:
-    """For each count from 0: the minutes that lie in at least that many of `timelines`."""
-    layers = [everywhere]
-    for timeline in timelines:
-        raised = [layer & timeline for layer in layers]
-        layers = [one | other for one, other in zip_longest(layers, [0, *raised], fillvalue=0)]
+def at_least(timelines: Sequence[int], everywhere: int, *, most: int | None = None) -> list[int]:
+    """For each count from 0, up to `most`: the minutes that lie in at least that many of `timelines`."""
+    layers = [everywhere] + [0] * (len(timelines) if most is None else most)
+    for number, timeline in enumerate(timelines):
+        for count in range(min(number + 1, len(layers) - 1), 0, -1):
+            layers[count] |= layers[count - 1] & timeline
     return layers
 
 
@@ -22,7 +22,7 @@ class WatchBook:
         self._rules = rules
         self._watching = dict(watching)
         self._everywhere = everywhere
-        self._attendants = at_least(watching.values(), everywhere)
+        self._attendants = at_least(list(watching.values()), everywhere)
         self._hot = [everywhere]
         self._free: int | None = None
 
@@ -39,7 +39,7 @@ class WatchBook:
         """The minutes in which hands-on work of this crew would leave a hot tyre alone."""
         if self._rules.attendant_may_work or self._watching.keys().isdisjoint(crew):
             return 0
-        others = at_least((m for name, m in self._watching.items() if name not in crew), self._everywhere)
+        others = at_least([m for name, m in self._watching.items() if name not in crew], self._everywhere)
         held = 0
         for tyres, hot in enumerate(self._hot[1:], start=1):
             held |= hot & ~_layer(others, self._needed(tyres))
@@ -61,7 +61,7 @@ class WatchBook:
         for member in crew:
             if member in self._watching:
                 self._watching[member] &= ~minutes
-        self._attendants = at_least(self._watching.values(), self._everywhere)
+        self._attendants = at_least(list(self._watching.values()), self._everywhere)
         self._free = None
 
     def _needed(self, tyres: int) -> int:
