@@ -91,16 +91,17 @@ def _first_of(
     firsts = {stay.start for stay in job.stays()}
     lasts = {stay.stop - 1 for stay in job.stays()}
     parts = [
-        _part(
-            stage,
-            planned.stages[index],
-            place + index,
-            (job.id, stage.name) in locked,
-            grid_minutes,
+        Part(
+            stage=stage,
+            planned=at,
+            place=place + index,
             first_of_stay=index in firsts,
             last_of_stay=index in lasts,
+            locked=(is_locked := (job.id, stage.name) in locked),
+            nominal=(nominal := at.end - at.start),
+            asked=round_up(nominal if is_locked else stage.minutes, grid_minutes),
         )
-        for index, stage in enumerate(job.stages)
+        for index, (stage, at) in enumerate(zip(job.stages, planned.stages, strict=True))
     ]
     runs = groupby(parts, key=lambda part: "block" if part.stage.block else part.place)
     first, *others = [tuple(run) for _, run in runs]
@@ -108,26 +109,3 @@ def _first_of(
     for run in reversed(others):
         following = Piece(job=job, parts=run, following=following)
     return Piece(job=job, parts=first, following=following)
-
-
-def _part(
-    stage: Stage,
-    planned: PlannedStage,
-    place: int,
-    locked: bool,
-    grid_minutes: int,
-    *,
-    first_of_stay: bool,
-    last_of_stay: bool,
-) -> Part:
-    nominal = planned.end - planned.start
-    return Part(
-        stage=stage,
-        planned=planned,
-        place=place,
-        first_of_stay=first_of_stay,
-        last_of_stay=last_of_stay,
-        locked=locked,
-        nominal=nominal,
-        asked=round_up(nominal if locked else stage.minutes, grid_minutes),
-    )
