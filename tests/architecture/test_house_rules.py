@@ -1,5 +1,6 @@
-"""The README's commands, the import contracts and the one stem of each bay rule."""
+"""The README's commands, the import contracts, the one stem of each bay rule and the stories' patience."""
 
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -39,3 +40,11 @@ def test_solver_and_checker_call_a_rule_by_one_stem() -> None:
     }  # their shared shape
     assert modelled - checked == set()
     assert len(checked) > 15
+
+
+def test_a_story_sees_something_before_it_looks_at_the_page() -> None:
+    # A click comes back before the page that it leads to is there, so what looks next could see half a page.
+    at_once = re.compile(r"\.click\(\)\n +(?:shown|_no_barriers|axe_violations)\(.*")
+    stories = sorted((ROOT / "tests/functional").glob("test_*.py"))
+    assert stories
+    assert [(path.name, found) for path in stories for found in at_once.findall(path.read_text())] == []

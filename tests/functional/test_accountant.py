@@ -71,6 +71,7 @@ def test_a_price_is_entered_by_hand(
     page = sign_in(found.accountant)
     page.goto(f"{live_server.url}/at/gum-creek/accounts/books/")
     page.get_by_text("Enter one row by hand").click()
+    expect(page.get_by_role("button", name="Enter it")).to_be_visible()
     _no_barriers(page)
     page.get_by_label("Kind").select_option("labour")
     told = {

@@ -38,6 +38,7 @@ def test_the_alarm_comes_by_itself_and_goes_once_somebody_attends(
     expect(page.get_by_role("alert")).to_contain_text("nobody has signed on", timeout=5000)
     shown("alarm-queue")
     page.get_by_role("link", name="Go to it, then sign on here").click()
+    expect(page.get_by_role("heading", name="Floor", level=1)).to_be_visible()
     shown("alarm-floor")
     page.get_by_label("Who attends it").select_option(index=0)
     page.get_by_role("button", name="Sign on").click()

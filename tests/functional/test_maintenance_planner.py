@@ -45,6 +45,7 @@ def test_a_damaged_tyre_comes_in(demo: Demo, live_server: LiveServer, sign_in: S
     page.get_by_role("button", name="Show").click()
     expect(page.get_by_role("heading", name="No tyre matches")).to_be_visible()
     page.get_by_role("link", name="Bay").click()
+    expect(page.get_by_role("heading", name="The bay", level=1)).to_be_visible()
     shown("planner-bay")
 
 
@@ -104,6 +105,7 @@ def test_a_promise_moves_and_a_size_runs_out(
     expect(page.get_by_role("heading", name=re.compile(order.code))).to_be_visible()
     expect(page.get_by_text("What would bring it forward")).to_be_visible()
     page.get_by_role("button", name="Follow it").click()
+    expect(page.get_by_role("button", name="Follow it no longer")).to_be_visible()
     shown("planner-promise")
     WorkOrder.objects.filter(pk=order.pk).update(released_at=first.horizon_end)
     second = plan_publish(user=demo.users["silas"], plan=demo.plan(), expected_number=1, why="no crane")
@@ -119,8 +121,10 @@ def test_a_promise_moves_and_a_size_runs_out(
     assert "BEGIN:VEVENT" in page.request.get(address).text()
     shown("planner-calendar")
     page.get_by_role("link", name="Fleet").click()
+    expect(page.get_by_role("heading", name="Fleet", level=1)).to_be_visible()
     shown("planner-fleet")
     page.get_by_role("link", name="Haul truck 2").first.click()
+    expect(page.get_by_role("heading", name="Haul truck 2", level=1)).to_be_visible()
     shown("planner-machine")
     page.goto(f"{live_server.url}/at/halfmoon/fleet/spares/")
     shown("planner-spares")

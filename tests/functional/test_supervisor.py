@@ -27,6 +27,7 @@ def test_from_nothing_to_a_published_plan(
     expect(page.get_by_role("heading", name="Draft")).to_be_visible()
     shown("supervisor-draft")
     page.get_by_role("button", name="Publish …").click()
+    expect(page.get_by_role("heading", name="Publish this plan?")).to_be_visible()
     shown("supervisor-publish")
     page.get_by_role("button", name="Publish", exact=True).click()
     expect(page.get_by_role("heading", name="Plan 1")).to_be_visible()
