@@ -2,7 +2,9 @@
 
 import hashlib
 import json
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from contextvars import ContextVar
 from datetime import UTC, datetime
 from typing import Any
 
@@ -11,6 +13,9 @@ from django.db import models
 from django.utils import timezone
 
 from planner.models import AuditEvent, Site, User
+
+_later: ContextVar[list[AuditEvent] | None] = ContextVar("later", default=None)
+"""The events of a long change that is not over."""
 
 
 def audit_event_add(
@@ -24,13 +29,8 @@ def audit_event_add(
     details: Mapping[str, Any] | None = None,
 ) -> AuditEvent:
     """Add one event to the site's chain; call it inside the transaction of the change itself."""
-    # The site's row is the lock of its chain: two writers never take the same place in it.
-    Site.objects.select_for_update().get(pk=site.pk)
-    last = AuditEvent.objects.filter(site=site).order_by("-sequence").first()
     event = AuditEvent(
         site=site,
-        sequence=1 if last is None else last.sequence + 1,
-        at=timezone.now(),
         user=user,
         action=action,
         noun=str(row._meta.model_name),
@@ -38,11 +38,41 @@ def audit_event_add(
         what=what[:300],
         why=why[:300],
         details=json.loads(json.dumps(dict(details or {}), cls=DjangoJSONEncoder)),
-        previous_hash="" if last is None else last.hash,
     )
-    event.hash = audit_event_hash(event)
-    event.save(force_insert=True)
+    later = _later.get()
+    if later is None:
+        _chain(site, [event])
+    else:
+        later.append(event)
     return event
+
+
+@contextmanager
+def audit_later(*, site: Site, kept: bool = True) -> Iterator[None]:
+    """Chain the events of a long change all at once behind it; not at all where it is not `kept`.
+
+    Leave it inside the change's transaction: until then others may change the site, from then on they wait.
+    """
+    events: list[AuditEvent] = []
+    token = _later.set(events)
+    try:
+        yield
+    finally:
+        _later.reset(token)
+    if kept:
+        _chain(site, events)
+
+
+def _chain(site: Site, events: Sequence[AuditEvent]) -> None:
+    # The site's row is the lock of its chain: two writers never take the same place in it.
+    Site.objects.select_for_update().get(pk=site.pk)
+    last = AuditEvent.objects.filter(site=site).order_by("-sequence").first()
+    place, before = (0, "") if last is None else (last.sequence, last.hash)
+    for event in events:
+        place += 1
+        event.sequence, event.at, event.previous_hash = place, timezone.now(), before
+        event.hash = before = audit_event_hash(event)
+    AuditEvent.objects.bulk_create(events, batch_size=1000)
 
 
 def audit_event_hash(event: AuditEvent) -> str:

@@ -57,13 +57,16 @@ def plan_guarded(*, user: User, site: Site, accepted: bool, change: Callable[[],
 def broken_since(
     *, user: User, site: Site, before: PlanInBay | None, now: datetime
 ) -> PlanBreaksError | None:
-    """What the published plan breaks now beyond what it broke `before`; None where that is nothing."""
-    after = None if before is None else plan_in_bay_get(user=user, site=Site.objects.get(pk=site.pk), now=now)
-    if before is None or after is None:
+    """What the published plan breaks now beyond what it broke `before`; None where that is nothing.
+
+    A plan that was published since broke nothing before.
+    """
+    after = plan_in_bay_get(user=user, site=Site.objects.get(pk=site.pk), now=now)
+    if after is None:
         return None
-    known = {str(breach) for breach in before.breaches}
+    known = set() if before is None or before.plan != after.plan else {str(each) for each in before.breaches}
     broken = tuple(each for each in after.breaches if str(each) not in known)
-    return PlanBreaksError(before, broken) if broken else None
+    return PlanBreaksError(after, broken) if broken else None
 
 
 def jobs_of(breaches: tuple[Breach, ...]) -> list[str]:

@@ -79,7 +79,7 @@ def file_task_keep(*, user: User, task: FileTask, accepted: bool = False) -> Fil
 def file_task_cancel(*, user: User, task: FileTask) -> None:
     """Call it off: what waits ends at once, what runs with its next row, and then nothing of it stays.
 
-    No audit event: it would wait for the very import that it is to end, and nothing was changed.
+    No audit event: nothing was changed.
     """
     require_on_site(user=user, site=task.site, action=FileTaskKind(task.kind).action)
     if task.state not in OPEN:

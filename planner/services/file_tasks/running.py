@@ -2,7 +2,7 @@
 
 import logging
 
-from django.db import transaction
+from django.db import OperationalError, transaction
 from django.utils import timezone
 
 from planner.domain.errors import UserError
@@ -14,6 +14,11 @@ from planner.services.file_tasks.watch import FileWatch
 from planner.services.file_tasks.work import WORKS, FileOutcome
 
 _log = logging.getLogger(__name__)
+_FAILED = "The worker failed. The fault is in the server's log."
+_CLASHED = (
+    "Somebody changed the same rows at the same moment, or the database was away."
+    " Nothing of the file was kept: start it again."
+)
 
 
 def file_task_run(*, task_id: int) -> None:
@@ -32,9 +37,9 @@ def file_task_run(*, task_id: int) -> None:
         _cancelled(task_id)
     except UserError as fault:
         file_task_fail(task_id=task_id, message=str(fault))
-    except Exception:
+    except Exception as fault:
         _log.exception("file task %s failed", task_id)
-        file_task_fail(task_id=task_id, message="The worker failed. The fault is in the server's log.")
+        file_task_fail(task_id=task_id, message=_CLASHED if isinstance(fault, OperationalError) else _FAILED)
         raise
 
 

@@ -11,6 +11,7 @@ from django.db import transaction
 from planner.domain.errors import InvalidValueError, UserError
 from planner.domain.file_tasks import Pace, no_pace
 from planner.models import Site, User
+from planner.services.imports.alone import import_alone
 from planner.services.imports.columns import CellFault, CheckedRow, Column, columns_refuse, rows_read
 from planner.services.imports.table import TableRow
 
@@ -83,8 +84,7 @@ def sheets_import(
     A later sheet may name what an earlier one adds. The services ask for their permissions themselves.
     """
     with transaction.atomic():
-        # The site's row keeps a second import out until this one is done.
-        Site.objects.select_for_update().get(pk=site.pk)
+        import_alone(site)
         outcomes = [_sheet_write(user, site, sheet, rows, pace) for sheet, rows in sheets]
         if not keep or any(outcome.faults for outcome in outcomes):
             transaction.set_rollback(True)

@@ -14,7 +14,7 @@ from planner.models import Site, User
 from planner.selectors.access import require_on_site
 from planner.selectors.accounts.books import site_day
 from planner.selectors.plan_in_bay import plan_in_bay_get
-from planner.services.audit import audit_event_add
+from planner.services.audit import audit_event_add, audit_later
 from planner.services.imports.columns import CellFault
 from planner.services.imports.row_by_row import SheetOutcome, sheets_import
 from planner.services.imports.table import TableRow, book_read, is_workbook, table_read
@@ -69,7 +69,8 @@ def site_import(
     now = timezone.now()
     with transaction.atomic():
         before = plan_in_bay_get(user=user, site=site, now=now)
-        outcomes = sheets_import(user=user, site=site, sheets=sheets, keep=True, pace=pace)
+        with audit_later(site=site, kept=keep):
+            outcomes = sheets_import(user=user, site=site, sheets=sheets, keep=True, pace=pace)
         done = SiteImport(outcomes=tuple(outcomes), broken=None)
         if done.faults:
             transaction.set_rollback(True)

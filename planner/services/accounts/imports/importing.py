@@ -48,9 +48,13 @@ def import_preview(
     """Read the file and say what it would do, without writing; InvalidValueError where it is no such file."""
     require_on_site(user=user, site=site, action=Action.MONEY_CHANGE)
     found = kind_get(kind)
+    return rows_preview(found, site, _rows(found, name, raw), hashlib.sha256(raw).hexdigest(), pace)
+
+
+def _rows(kind: ImportKind, name: str, raw: bytes) -> list[TableRow]:
     rows = table_read(name, raw)
-    columns_refuse(found.words, found.columns, rows)
-    return rows_preview(found, site, rows, hashlib.sha256(raw).hexdigest(), pace)
+    columns_refuse(kind.words, kind.columns, rows)
+    return rows
 
 
 def kind_get(name: str) -> ImportKind:
@@ -85,10 +89,13 @@ def import_apply(
     *, user: User, site: Site, kind: str, name: str, raw: bytes, why: str = "", pace: Pace = no_pace
 ) -> ImportPreview:
     """Write the whole file, or nothing where any row has a fault."""
+    require_on_site(user=user, site=site, action=Action.MONEY_CHANGE)
+    found = kind_get(kind)
+    rows = _rows(found, name, raw)
     with transaction.atomic():
-        # The site's row keeps a second import out until this one is done.
+        # The site's row keeps a second import, and the close of a month, out until this one is done.
         Site.objects.select_for_update().get(pk=site.pk)
-        preview = import_preview(user=user, site=site, kind=kind, name=name, raw=raw, pace=pace)
+        preview = rows_preview(found, site, rows, hashlib.sha256(raw).hexdigest(), pace)
         if preview.faults:
             first = preview.faults[0]
             raise InvalidValueError(
