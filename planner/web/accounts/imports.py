@@ -1,19 +1,18 @@
 """Importing a file: first what it would do, then all of it."""
 
-import base64
-
 from django import forms
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from planner.domain.errors import InvalidValueError, UserError
+from planner.domain.errors import UserError
 from planner.domain.file_tasks import FileTaskKind
 from planner.domain.permissions import Action
 from planner.services.accounts.imports.importing import ImportPreview, import_apply, import_preview
 from planner.services.accounts.imports.kinds import IMPORT_KINDS
-from planner.services.file_tasks.asking import file_task_ask, is_large
+from planner.services.file_tasks.asking import is_large
+from planner.web.files.answers import carried, carried_read
 from planner.web.files.tasks import left_to_worker
 from planner.web.here import Here, show, site_page, tell
 
@@ -37,20 +36,16 @@ def imports(request: HttpRequest, here: Here) -> HttpResponse:
     if request.method == "POST" and "confirmed" in request.POST:
         return _carried_out(request, here)
     form = ImportForm(request.POST or None, request.FILES or None)
-    preview, carried = None, ""
+    preview, carries = None, ""
     if request.method == "POST" and form.is_valid():
         raw = form.cleaned_data["file"].read()
         if is_large(raw):
-            row = file_task_ask(
-                user=here.user, site=here.site, kind=FileTaskKind.BOOKS_IMPORT,
-                name=form.cleaned_data["file"].name, raw=raw,
-                options={"holds": form.cleaned_data["kind"], "keep": False},
-            )  # fmt: skip
-            return left_to_worker(request, here, row.pk)
+            name, holds = form.cleaned_data["file"].name, form.cleaned_data["kind"]
+            return left_to_worker(request, here, FileTaskKind.BOOKS_IMPORT, name, raw, holds=holds)
         preview = _previewed(here, form, raw)
-        carried = base64.b64encode(raw).decode()
+        carries = carried(raw)
     return show(
-        request, here, "accounts/import.html", "accounts", form=form, preview=preview, carried=carried,
+        request, here, "accounts/import.html", "accounts", form=form, preview=preview, carried=carries,
         kinds=IMPORT_KINDS.values(),
     )  # fmt: skip
 
@@ -68,13 +63,9 @@ def _previewed(here: Here, form: ImportForm, raw: bytes) -> ImportPreview | None
 
 def _carried_out(request: HttpRequest, here: Here) -> HttpResponse:
     """Import the very bytes that were previewed."""
-    try:
-        raw = base64.b64decode(request.POST.get("carried", ""), validate=True)
-    except ValueError as fault:
-        raise InvalidValueError(_("The file was lost on the way: choose it again.")) from fault
     done = import_apply(
         user=here.user, site=here.site, kind=request.POST.get("kind", ""),
-        name=request.POST.get("name", ""), raw=raw, why=request.POST.get("why", ""),
+        name=request.POST.get("name", ""), raw=carried_read(request), why=request.POST.get("why", ""),
     )  # fmt: skip
     tell(
         request,

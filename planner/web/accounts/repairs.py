@@ -10,13 +10,11 @@ from planner.selectors.accounts.months import totals_get
 from planner.selectors.accounts.repairs import repair_books_get, repair_list, repair_row
 from planner.selectors.accounts.spreadsheet import repairs_csv, repairs_xlsx
 from planner.web.accounts.repair_filter import RepairFilterForm
+from planner.web.files.answers import file_answer
 from planner.web.here import Here, show, site_page
 
 ROWS_ON_A_PAGE = 50
-_WRITERS = {
-    "csv": (repairs_csv, "text/csv; charset=utf-8"),
-    "xlsx": (repairs_xlsx, "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"),
-}
+_WRITERS = {"csv": repairs_csv, "xlsx": repairs_xlsx}
 
 
 @site_page(Action.MONEY_READ)
@@ -46,10 +44,7 @@ def export(request: HttpRequest, here: Here, kind: str) -> HttpResponse:
     """The repairs that match as a spreadsheet; its totals are the page's."""
     if kind not in _WRITERS:
         raise NotFoundError(_("Repairs are exported as csv or as xlsx."))
-    write, content_type = _WRITERS[kind]
     wanted = RepairFilterForm(request.GET or None).wanted()
     found = repair_list(user=here.user, site=here.site, wanted=wanted)
     rows = (repair_row(row, here.site.currency) for row in found.iterator(chunk_size=2000))
-    response = HttpResponse(write(rows, here.site.currency), content_type=content_type)
-    response["Content-Disposition"] = f'attachment; filename="repairs-{here.site.code}.{kind}"'
-    return response
+    return file_answer(_WRITERS[kind](rows, here.site.currency), f"repairs-{here.site.code}.{kind}")

@@ -1,6 +1,5 @@
 """Spreadsheets of the whole site: templates, what is on file, and an import with its preview."""
 
-import base64
 from typing import Any
 
 from django import forms
@@ -10,19 +9,18 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from planner.domain.errors import InvalidValueError, UserError
+from planner.domain.errors import UserError
 from planner.domain.file_tasks import FileTaskKind
 from planner.domain.permissions import Action
-from planner.services.file_tasks.asking import file_task_ask, is_large
+from planner.services.file_tasks.asking import is_large
 from planner.services.site_tables.book import site_book, site_example_book
 from planner.services.site_tables.importing import SiteImport, site_import
 from planner.services.site_tables.sheets import sheet_name
 from planner.services.site_tables.tables import SITE_TABLES
 from planner.web.administration.broken import broken_of
+from planner.web.files.answers import carried, carried_read, file_answer
 from planner.web.files.tasks import left_to_worker
 from planner.web.here import Here, show, site_page, tell
-
-_XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
 
 class SheetForm(forms.Form):
@@ -54,12 +52,8 @@ def sheets(request: HttpRequest, here: Here) -> HttpResponse:
         return _page(request, here, form)
     told, raw = form.cleaned_data, form.cleaned_data["file"].read()
     if is_large(raw):
-        options = {"sheet": told["sheet"], "keep": False}
-        row = file_task_ask(
-            user=here.user, site=here.site, kind=FileTaskKind.SITE_IMPORT, name=told["file"].name, raw=raw,
-            options=options,
-        )  # fmt: skip
-        return left_to_worker(request, here, row.pk)
+        name, sheet = told["file"].name, told["sheet"]
+        return left_to_worker(request, here, FileTaskKind.SITE_IMPORT, name, raw, sheet=sheet)
     try:
         seen = site_import(
             user=here.user, site=here.site, name=told["file"].name, raw=raw, sheet=told["sheet"], keep=False
@@ -73,29 +67,26 @@ def sheets(request: HttpRequest, here: Here) -> HttpResponse:
 @site_page(Action.SITE_CHANGE)
 def template(request: HttpRequest, here: Here) -> HttpResponse:
     """An empty workbook to fill in."""
-    return _file(site_book(user=here.user, site=here.site, with_rows=False), "site-template")
+    return file_answer(site_book(user=here.user, site=here.site, with_rows=False), "site-template.xlsx")
 
 
 @site_page(Action.SITE_CHANGE)
 def example(request: HttpRequest, here: Here) -> HttpResponse:
     """The workbook of a small invented bay, to be overwritten."""
     today = timezone.localdate()
-    return _file(site_example_book(user=here.user, site=here.site, today=today), "site-example")
+    return file_answer(site_example_book(user=here.user, site=here.site, today=today), "site-example.xlsx")
 
 
 @site_page(Action.SITE_CHANGE)
 def export(request: HttpRequest, here: Here) -> HttpResponse:
     """The workbook with everything that is on file."""
-    return _file(site_book(user=here.user, site=here.site, with_rows=True), here.site.code)
+    return file_answer(site_book(user=here.user, site=here.site, with_rows=True), f"{here.site.code}.xlsx")
 
 
 def _carried_out(request: HttpRequest, here: Here) -> HttpResponse:
     """Import the very bytes that were previewed."""
     told: dict[str, Any] = {name: request.POST.get(name, "") for name in ("name", "sheet")}
-    try:
-        raw = base64.b64decode(request.POST["carried"], validate=True)
-    except ValueError as fault:
-        raise InvalidValueError(_("The file was lost on the way: choose it again.")) from fault
+    raw = carried_read(request)
     accepted = request.POST.get("accepted") == "yes"
     done = site_import(user=here.user, site=here.site, raw=raw, keep=True, accepted=accepted, **told)
     if done.faults or (done.broken is not None and not accepted):
@@ -108,14 +99,8 @@ def _preview(
     request: HttpRequest, here: Here, form: SheetForm, seen: SiteImport, told: dict[str, str], raw: bytes
 ) -> HttpResponse:
     broken = None if seen.broken is None else broken_of(here, seen.broken)
-    carried = base64.b64encode(raw).decode()
-    return _page(request, here, form, seen=seen, broken=broken, told=told, carried=carried)
+    return _page(request, here, form, seen=seen, broken=broken, told=told, carried=carried(raw))
 
 
 def _page(request: HttpRequest, here: Here, form: SheetForm, **context: object) -> HttpResponse:
     return show(request, here, "administration/sheets.html", "administration", form=form, **context)
-
-
-def _file(raw: bytes, name: str) -> HttpResponse:
-    disposition = f'attachment; filename="{name}.xlsx"'
-    return HttpResponse(raw, content_type=_XLSX, headers={"Content-Disposition": disposition})

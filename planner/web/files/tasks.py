@@ -11,6 +11,7 @@ from planner.domain.permissions import Action
 from planner.domain.states import PlanBuildState
 from planner.selectors.file_tasks import file_task_get, file_task_list
 from planner.services.file_tasks.asking import OPEN, file_task_ask, file_task_cancel, file_task_keep
+from planner.web.files.answers import file_answer
 from planner.web.here import Here, show, site_page, tell
 
 _SHOWN = 50
@@ -60,9 +61,7 @@ def result(request: HttpRequest, here: Here, number: int) -> HttpResponse:
     row = file_task_get(user=here.user, site=here.site, task_id=number)
     if not row.result_name:
         raise NotFoundError(_("There is no file here: see how far it is."))
-    disposition = f'attachment; filename="{row.result_name}"'
-    headers = {"Content-Disposition": disposition, "X-Content-Type-Options": "nosniff"}
-    return HttpResponse(bytes(row.result_raw), content_type="application/octet-stream", headers=headers)
+    return file_answer(bytes(row.result_raw), row.result_name)
 
 
 @require_POST
@@ -77,7 +76,12 @@ def _asked(here: Here, number: int) -> HttpResponse:
     return redirect("file_task", here.site.code, number)
 
 
-def left_to_worker(request: HttpRequest, here: Here, number: int) -> HttpResponse:
-    """Where a large file goes: the page of its task."""
+def left_to_worker(
+    request: HttpRequest, here: Here, kind: FileTaskKind, name: str, raw: bytes, **options: str
+) -> HttpResponse:
+    """Have a worker try a large file; where that goes on is the page of its task."""
+    row = file_task_ask(
+        user=here.user, site=here.site, kind=kind, name=name, raw=raw, options={**options, "keep": False}
+    )
     tell(request, _("The file is large: a worker tries it. You may go on with other pages."))
-    return _asked(here, number)
+    return _asked(here, row.pk)

@@ -1,7 +1,5 @@
 """Register many damaged tyres from a file: first what it would do, cell by cell, then all of it."""
 
-import base64
-import binascii
 from dataclasses import dataclass
 from typing import Any
 
@@ -17,9 +15,8 @@ from planner.services.damage_sheet import DAMAGE_SHEET, damage_import
 from planner.services.imports.blank import blank_csv, blank_xlsx
 from planner.services.imports.row_by_row import SheetOutcome
 from planner.services.imports.table import TableRow, table_read
+from planner.web.files.answers import carried, carried_read, file_answer
 from planner.web.here import Here, show, site_page, tell
-
-_XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
 
 class FileForm(forms.Form):
@@ -69,8 +66,7 @@ def damage_blank(request: HttpRequest, here: Here, kind: str) -> HttpResponse:
         raise NotFoundError(_("There is no such file."))
     columns = DAMAGE_SHEET.columns
     body = blank_csv(columns) if kind == "csv" else blank_xlsx(DAMAGE_SHEET.words, columns)
-    headers = {"Content-Disposition": f'attachment; filename="damaged-tyres.{kind}"'}
-    return HttpResponse(body, content_type="text/csv" if kind == "csv" else _XLSX, headers=headers)
+    return file_answer(body, f"damaged-tyres.{kind}")
 
 
 def _previewed(here: Here, form: FileForm) -> dict[str, Any]:
@@ -86,7 +82,7 @@ def _previewed(here: Here, form: FileForm) -> dict[str, Any]:
         "outcome": outcome,
         "rows": rows_view(rows, outcome),
         "name": file.name,
-        "carried": base64.b64encode(raw).decode(),
+        "carried": carried(raw),
     }
 
 
@@ -115,11 +111,7 @@ def rows_view(rows: list[TableRow], outcome: SheetOutcome) -> list[RowView]:
 
 def _carried_out(request: HttpRequest, here: Here) -> HttpResponse:
     """Register the very bytes that were previewed."""
-    try:
-        raw = base64.b64decode(request.POST.get("carried", ""), validate=True)
-    except binascii.Error as fault:
-        raise InvalidValueError(_("The file was lost on the way: choose it again.")) from fault
-    rows = table_read(request.POST.get("name", ""), raw)
+    rows = table_read(request.POST.get("name", ""), carried_read(request))
     outcome = damage_import(user=here.user, site=here.site, rows=rows, keep=True)
     if outcome.faults:
         first = outcome.faults[0]

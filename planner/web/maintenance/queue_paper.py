@@ -8,6 +8,7 @@ from django.utils.translation import gettext as _
 
 from planner.domain.permissions import Action
 from planner.selectors.plans import plan_published_get
+from planner.web.files.answers import file_answer
 from planner.web.here import Here, show, site_page
 from planner.web.maintenance.queue import orders_wanted, rows_of
 from planner.web.maintenance.queue_filter import QueueFilter
@@ -34,5 +35,4 @@ def queue_pdf(request: HttpRequest, here: Here) -> HttpResponse:
         notice = _("This machine can't write PDF. Print this page instead.")
         return show(request, here, "maintenance/queue_print.html", "queue", notice=notice, **context)
     name = f"queue-{here.site.code}-{context['now']:%Y-%m-%d}.pdf"
-    headers = {"Content-Disposition": f'inline; filename="{name}"'}
-    return HttpResponse(body, content_type="application/pdf", headers=headers)
+    return file_answer(body, name)

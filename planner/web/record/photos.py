@@ -11,6 +11,7 @@ from planner.domain.permissions import Action
 from planner.selectors.cure_logs import damage_of_order_get
 from planner.selectors.repair_records import photo_get
 from planner.services.injury_photos import injury_photo_add
+from planner.web.files.answers import file_answer
 from planner.web.here import Here, site_page, tell
 
 
@@ -39,13 +40,7 @@ def add(request: HttpRequest, here: Here, number: int, injury: int) -> HttpRespo
 def photo(request: HttpRequest, here: Here, photo_id: int) -> HttpResponse:
     """The picture as it was drawn anew: as an attachment, of a type that no browser may doubt."""
     found = photo_get(user=here.user, site=here.site, photo_id=photo_id)
-    return HttpResponse(
-        bytes(found.jpeg),
-        content_type="image/jpeg",
-        headers={
-            "Content-Disposition": f'attachment; filename="photo-{found.pk}.jpg"',
-            "X-Content-Type-Options": "nosniff",
-            "Content-Security-Policy": "default-src 'none'; sandbox",
-            "Cache-Control": "private, max-age=3600",
-        },
-    )
+    answer = file_answer(bytes(found.jpeg), f"photo-{found.pk}.jpg")
+    answer["Content-Security-Policy"] = "default-src 'none'; sandbox"
+    answer["Cache-Control"] = "private, max-age=3600"
+    return answer

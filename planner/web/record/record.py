@@ -11,6 +11,7 @@ from planner.domain.permissions import Action
 from planner.selectors.repair_records import RepairRecord, repair_record_get
 from planner.selectors.work_orders import work_order_get
 from planner.web.cautions import DEFERENCE
+from planner.web.files.answers import file_answer
 from planner.web.here import Here, show, site_page
 from planner.web.record.record_view import injury_views
 from planner.web.sheet.pdf import NoPdfError, pdf_of
@@ -37,9 +38,7 @@ def record_pdf(request: HttpRequest, here: Here, number: int) -> HttpResponse:
         return show(request, here, "record/page.html", "queue", notice=notice, **context)
     version = f"v{found.version.number}" if found.version else "draft"
     name = f"record-{found.order.code}-{version}.pdf"
-    return HttpResponse(
-        body, content_type="application/pdf", headers={"Content-Disposition": f'inline; filename="{name}"'}
-    )
+    return file_answer(body, name)
 
 
 def _record(request: HttpRequest, here: Here, number: int) -> RepairRecord:

@@ -14,6 +14,7 @@ from planner.domain.permissions import Action
 from planner.selectors.nouns import Plan
 from planner.selectors.plans import plan_content_get, plan_get, plan_published_get
 from planner.web.cautions import BEFORE_WORK, DEFERENCE, END_OF_DAY
+from planner.web.files.answers import file_answer
 from planner.web.here import Here, show, site_page
 from planner.web.sheet.pdf import NoPdfError, pdf_of
 from planner.web.sheet.sheet_view import days_of, sheets_of_days, staffed_days
@@ -42,9 +43,7 @@ def sheets_pdf(request: HttpRequest, here: Here) -> HttpResponse:
         notice = _("This machine can't write PDF. Print this page instead: it is laid out for paper.")
         return show(request, here, "sheet/page.html", "sheets", notice=notice, **context)
     name = f"shift-sheets-{here.site.code}-{context['day']:%Y-%m-%d}.pdf"
-    return HttpResponse(
-        body, content_type="application/pdf", headers={"Content-Disposition": f'inline; filename="{name}"'}
-    )
+    return file_answer(body, name)
 
 
 def _plan(request: HttpRequest, here: Here) -> Plan | None:
