@@ -11,13 +11,16 @@ from zoneinfo import ZoneInfo
 import pytest
 from django.db import connection
 from django.utils import timezone
-from playwright.sync_api import Page
+from playwright.sync_api import Page, expect
 
 from planner.models import Plan, PlanBuild, Shift, Site, Technician, User
 from planner.services.plan_build_run import plan_build_run
 from planner.services.plan_builds import plan_build_start
 from planner.services.plans import plan_publish
 from tests.lib.browser import axe_violations, picture_take
+
+# A loaded machine takes its time: a story fails by what never comes, not by what comes late.
+expect.set_options(timeout=30_000)
 
 SCREENS = {"tablet": (1024, 768), "desktop": (1920, 1080)}
 
@@ -54,19 +57,26 @@ class Demo:
         return plan_publish(user=self.users["silas"], plan=self.plan(), expected_number=None)
 
     def technician_with_work(self, plan: Plan) -> User:
-        """Give the technician's account to whoever has hands-on work in the plan today, weekends included."""
+        """Give the technician's account to somebody who has work today and may attend, weekends included."""
         tove = self.users["tove"]
         Technician.objects.filter(user=tove).update(user=None)
         zone = ZoneInfo(self.site.time_zone)
         day = timezone.now().astimezone(zone).date()
         on_shift = Shift.objects.filter(site=self.site, day=day).values("technician")
-        somebody = Technician.objects.filter(pk__in=on_shift).order_by("code")
+        somebody = Technician.objects.filter(pk__in=on_shift, skills__code=self.site.watch_skill).order_by(
+            "code"
+        )
         found = next((each for each in somebody if f'"{each.code}"' in plan.plan_json), None)
         if found is None:
             pytest.skip("nobody of the demo site is on shift today")
         found.user = tove
         found.save()
         return tove
+
+    def attendant(self, but: User | None = None) -> Technician:
+        """Somebody who may attend a cure, whoever is on shift at this hour; not `but`."""
+        skilled = Technician.objects.filter(site=self.site, active=True, skills__code=self.site.watch_skill)
+        return skilled.exclude(user=but).order_by("code")[0] if but else skilled.order_by("code")[0]
 
 
 @pytest.fixture

@@ -1,10 +1,8 @@
 """Main tasks by keys alone: the focus is seen at each step, never lost and never held."""
 
 import re
-from collections.abc import Iterator
 from decimal import Decimal
 
-import pytest
 from django.utils import timezone
 from playwright.sync_api import expect
 from pytest_django.live_server_helper import LiveServer
@@ -13,14 +11,6 @@ from planner.models import CostPrice, HeaterSet, RosterPattern, StageRun, TapTak
 from tests.functional.conftest import Demo, SignIn
 from tests.functional.test_technician import cure_begin
 from tests.lib.keyboard import Keyboard
-
-
-@pytest.fixture(autouse=True)
-def _patience() -> Iterator[None]:
-    """Going on by keys asks the browser at each of them, which takes its time."""
-    expect.set_options(timeout=20_000)
-    yield
-    expect.set_options(timeout=5_000)
 
 
 def test_a_planner_registers_damage_and_puts_it_first(
@@ -58,7 +48,7 @@ def test_a_planner_registers_damage_and_puts_it_first(
 def test_a_technician_begins_reads_ends_and_hands_over(
     demo: Demo, live_server: LiveServer, sign_in: SignIn
 ) -> None:
-    plan = demo.published()
+    plan, since = demo.published(), timezone.now()
     tove = demo.technician_with_work(plan)
     cure_begin(demo, plan)
     page = sign_in(tove)
@@ -67,7 +57,7 @@ def test_a_technician_begins_reads_ends_and_hands_over(
     keys.press(page.get_by_role("button", name="attend it"))
     expect(page.get_by_text("attends it since")).to_be_visible()
     keys.goes_on()
-    keys.choose(page.get_by_label("Hand over to"), "B")
+    keys.choose(page.get_by_label("Hand over to"), demo.attendant(but=tove).name)
     keys.press(page.get_by_role("button", name="Ask"))
     expect(page.get_by_text("is asked to take over")).to_be_visible()
     start = page.get_by_role("button", name="Start", exact=True)
@@ -93,7 +83,7 @@ def test_a_technician_begins_reads_ends_and_hands_over(
     page.keyboard.press("Enter")
     expect(page.get_by_role("button", name="goes on after all").first).to_be_visible()
     keys.goes_on()
-    assert StageRun.objects.filter(state="done", started_at__gte=timezone.now().replace(hour=0)).exists()
+    assert StageRun.objects.filter(state="done", started_at__gte=since).exists()
 
 
 def test_a_supervisor_publishes_and_comes_to_the_sheets(

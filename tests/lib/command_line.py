@@ -3,6 +3,7 @@
 import os
 import subprocess
 import sys
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -58,6 +59,19 @@ def started_command(folder: Path, *arguments: object) -> Iterator["subprocess.Po
         process.wait()
         if process.stderr is not None:
             process.stderr.close()
+
+
+def wait_until_heard(process: "subprocess.Popen[str]", by: int) -> None:
+    """Return once the process catches the signal, which would end it before; it fails where it has ended."""
+    while not _caught(process.pid) >> (by - 1) & 1:
+        assert process.poll() is None
+        time.sleep(0.002)
+
+
+def _caught(process: int) -> int:
+    """A bit for each signal that the process has a handler for."""
+    lines = Path(f"/proc/{process}/status").read_text().splitlines()
+    return next(int(line.split()[1], 16) for line in lines if line.startswith("SigCgt:"))
 
 
 def search_workers_of(process: int) -> list[int]:

@@ -2,10 +2,13 @@
 
 import socket
 import subprocess
+import time
 from typing import Self
 
 from redis import Redis
 from redis.exceptions import RedisError
+
+SECONDS_TO_START = 60
 
 
 class OwnRedis:
@@ -28,16 +31,18 @@ class OwnRedis:
         words = ["--port", str(self._port), "--bind", "127.0.0.1", "--save", "", "--appendonly", "no"]
         words += ["--requirepass", self._password] if self._password else []
         self._process = subprocess.Popen(["redis-server", *words], stdout=subprocess.DEVNULL)
-        client = Redis.from_url(self.url)
-        while True:
-            try:
-                client.ping()
-            except RedisError:
-                if self._process.poll() is not None:
-                    raise
-            else:
-                client.close()
-                return
+        deadline = time.monotonic() + SECONDS_TO_START
+        with Redis.from_url(self.url) as client:
+            while not self._answers(client):
+                assert self._process.poll() is None and time.monotonic() < deadline, "Redis does not start"
+                time.sleep(0.02)
+
+    @staticmethod
+    def _answers(client: Redis) -> bool:
+        try:
+            return bool(client.ping())
+        except RedisError:
+            return False
 
     def kill(self) -> None:
         """At once, as a lost machine."""

@@ -9,7 +9,7 @@ import pytest
 from planner.scheduling.plan_format import plan_read
 from planner.scheduling.problem_format import problem_read, problem_write
 from planner.scheduling.verify import verify
-from tests.lib.command_line import search_workers_of, started_command
+from tests.lib.command_line import search_workers_of, started_command, wait_until_heard
 from tests.lib.random_bays import BaySize, random_bay
 
 LARGE = BaySize(jobs=26, technicians=5, heater_sets=4, hours=72, grid_minutes=5)
@@ -58,7 +58,7 @@ def test_a_signal_while_the_program_is_loaded_is_heard(problem: Path) -> None:
     plan = problem.with_name("plan.json")
     arguments = ("plan_problem", problem, "--out", plan, "--seconds", 600, "--quiet")
     with started_command(problem.parent, *arguments) as process:
-        time.sleep(0.3)  # Python has started; Django and the solver take several times as long
+        wait_until_heard(process, signal.SIGTERM)  # before Django and the solver, which take far longer
         process.send_signal(signal.SIGTERM)
         _, said = process.communicate(timeout=SECONDS_TO_END)
     assert (process.returncode, said) == (0, "")
