@@ -84,5 +84,7 @@ def _faults(page: Page, server: str, seen: WholePage) -> list[str]:
     told.extend(axe_violations(page, WCAG))
     if page.evaluate("document.documentElement.scrollWidth > innerWidth"):
         told.append("wider than the screen")
+    if page.evaluate("document.querySelector('.masthead')?.offsetHeight > 60"):
+        told.append("the header takes two rows")
     page.remove_listener("console", hear)
     return told
