@@ -7,7 +7,13 @@ from django.utils.translation import gettext as _
 from planner.domain.permissions import Action
 from planner.web.here import Here
 from planner.web.supervisor.paper_rows import paper_rows
-from planner.web.supervisor.plan_lists import late_rows, left_out_rows, move_rows, moves_told
+from planner.web.supervisor.plan_lists import (
+    late_rows,
+    left_out_rows,
+    move_rows,
+    moves_told,
+    not_entered_rows,
+)
 from planner.web.supervisor.plan_view import PlanView
 from planner.web.timeline.items import LaneKind
 from planner.web.timeline.legend import LEGEND
@@ -33,6 +39,7 @@ def context_of(here: Here, view: PlanView) -> dict[str, Any]:
         "lane_title": lane_title(view.wish.lanes),
         "grid_minutes": view.content.problem.grid_minutes,
         "left_out": left_out_rows(view),
+        "not_entered": not_entered_rows(view),
         "late": late_rows(here, view),
         "paper_rows": paper_rows(here, view),
         "told": moves_told(move_rows(here, view)),

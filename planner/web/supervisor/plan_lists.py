@@ -27,6 +27,15 @@ class LeftOutRow:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class NotEnteredRow:
+    """A tyre that could not be planned at all."""
+
+    name: JobName
+    tyre: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LateRow:
     """A tyre that is ready after it is needed."""
 
@@ -91,6 +100,14 @@ def moves_told(rows: Sequence[MoveRow]) -> MovesTold:
 def left_out_rows(view: PlanView) -> list[LeftOutRow]:
     """In the order of the plan."""
     return [LeftOutRow(name=view.names.job(job.job), reasons=job.reasons) for job in view.summary.left_out]
+
+
+def not_entered_rows(view: PlanView) -> list[NotEnteredRow]:
+    """What no plan can take in as the bay stands now."""
+    return [
+        NotEnteredRow(name=JobName(job=each["work_order"]), tyre=each["tyre"], reason=each["reason"])
+        for each in view.row.not_entered
+    ]
 
 
 def late_rows(here: Here, view: PlanView, why: Mapping[str, tuple[Reason, ...]] = _UNKNOWN) -> list[LateRow]:

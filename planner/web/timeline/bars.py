@@ -19,8 +19,10 @@ from planner.web.timeline.scale import Scale
 _TOP, _HEIGHT = 5, 42
 _WORK_HEIGHT = 27
 _WATCH_TOP, _WATCH_HEIGHT = 34, 14
-_NARROW = 72
-"""Less wide than that, a bar has no room for the code of an order [px]."""
+_LETTER, _SMALL_LETTER = 7.4, 5.8
+"""How wide a letter is on the whole, on a bar and on a watch [px]."""
+_INSET = 10
+"""What stands free beside the words on a bar [px]."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -124,14 +126,27 @@ def _piece(look: Look, span: Span, item: Item, scale: Scale) -> Piece:
 
 
 def _label(item: Item, wording: Wording, width: float) -> str:
-    """What stands on the bar; on a narrow one the number of the order alone, which is what tells it apart."""
+    """The most that fits on the bar, for cut words mislead; on the narrowest nothing."""
+    letter = _SMALL_LETTER if item.is_watch else _LETTER
+    job = "" if item.is_watch else item.jobs[0]
+    marks = (2 if job in wording.late else 0) + (2 if job in wording.locked else 0)
+    room = (width - _INSET) / letter - marks
+    return next((words for words in _wordings(item, wording) if len(words) <= room), "")
+
+
+def _wordings(item: Item, wording: Wording) -> tuple[str, ...]:
+    """What may stand on the bar, the longest first; the number of the order is what tells it apart."""
     if item.is_watch:
-        return ngettext("attends %d tyre", "attends %d tyres", len(item.jobs)) % len(item.jobs)
-    if width < _NARROW:
-        return wording.job(item.jobs[0]).split(" ")[0].rpartition("-")[2]
-    if len(item.stages) == 1:
-        return f"{item.stages[0].name} · {wording.job(item.jobs[0])}"
-    return wording.job(item.jobs[0])
+        count = len(item.jobs)
+        return ngettext("attends %d tyre", "attends %d tyres", count) % count, str(count)
+    job = wording.job(item.jobs[0])
+    code = job.split(" ")[0]
+    number = code.rpartition("-")[2]
+    alone = (code, number, number.lstrip("0"))
+    if len(item.stages) != 1:
+        return job, *alone
+    stage = item.stages[0].name
+    return f"{stage} · {job}", f"{stage} · {code}", *alone
 
 
 def _aria(item: Item, wording: Wording) -> str:

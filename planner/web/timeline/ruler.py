@@ -40,6 +40,6 @@ def ruler(scale: Scale, origin: datetime, zone: ZoneInfo) -> Iterator[Tick]:
     for minute in range(first_quarter, scale.span.end, _QUARTER):
         at = local_time(origin, minute, zone)
         if minute > scale.span.start and at.minute == 0 and at.hour % every == 0:
-            again = scale.zoom is not Zoom.WEEK and at.hour % 6 == 0 and scale.x(minute) > _NAME_WIDTH
+            again = scale.zoom is not Zoom.WEEK and at.hour % 6 == 0 and scale.x(minute) > 2 * _NAME_WIDTH
             named = at.hour == 0 or again
             yield Tick(x=scale.x(minute), at=at, is_day=at.hour == 0, names_day=named)

@@ -21,7 +21,13 @@ function open(bar) {
   choose(bar, false);
   const query = new URLSearchParams({ stage: bar.dataset.stage, lane: bar.dataset.lane, lanes: document.getElementById("plan").dataset.lanes, zoom: document.getElementById("plan").dataset.zoom });
   const address = `${document.getElementById("plan").dataset.job.replace("JOB", encodeURIComponent(bar.dataset.job))}?${query}`;
-  htmx.ajax("GET", address, { target: "#panel", swap: "innerHTML" });
+  htmx.ajax("GET", address, { target: "#panel", swap: "innerHTML" }).then(inSight);
+}
+
+// Where the panel stands below the board, and not beside it, both are brought into sight.
+function inSight() {
+  const columns = getComputedStyle(document.querySelector(".plan-grid")).gridTemplateColumns.split(" ").length;
+  if (columns === 1) document.querySelector(".plan-tools").scrollIntoView({ block: "start" });
 }
 
 function laneAt(y) {

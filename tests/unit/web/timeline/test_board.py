@@ -1,15 +1,17 @@
 """The board: lanes, hatching, bars and their words."""
 
+from dataclasses import replace
 from datetime import UTC, datetime
 from zoneinfo import ZoneInfo
 
 import pytest
 
 from planner.domain.bay_time import Span
-from planner.web.timeline.bars import Wording
+from planner.web.timeline.appearance import Look
+from planner.web.timeline.bars import Wording, bar_of
 from planner.web.timeline.board import Board, Lane, View, board
-from planner.web.timeline.items import LaneKind
-from planner.web.timeline.scale import Zoom
+from planner.web.timeline.items import Item, LaneKind
+from planner.web.timeline.scale import Scale, Zoom
 from planner.web.timeline.shades import gaps
 from tests.lib import one_cure as bay
 
@@ -38,10 +40,25 @@ def test_a_heat_block_is_one_bar_of_five_pieces_on_its_set() -> None:
     assert sum(piece.width for piece in bar.pieces) == pytest.approx(bar.width)
 
 
-def test_a_narrow_bar_shows_the_number_alone() -> None:
-    (wide,) = _lane(_board(LaneKind.HEATER_SETS), "set-a").bars
-    (narrow,) = _lane(_board(LaneKind.HEATER_SETS, zoom=Zoom.WEEK), "set-a").bars
-    assert (wide.label, narrow.label) == ("T-77", "77")
+@pytest.mark.parametrize(
+    ("minutes", "words"),
+    [
+        (345, "prepare · WO-0007 · 27.00R49"),  # 28 letters of 7.4 px and 10 px beside them: 217 of 218 px
+        (300, "prepare · WO-0007"),  # 17 letters: 136 of 190 px
+        (100, "WO-0007"),  # 7 letters: 62 of 63 px
+        (65, "0007"),  # 4 letters: 40 of 41 px
+        (30, "7"),  # 1 letter: 17 of 19 px
+        (20, ""),  # 13 px
+    ],
+)
+def test_words_on_a_bar_are_never_cut(minutes: int, words: str) -> None:
+    stage = replace(bay.schedule().jobs[0].stages[0], name="prepare", start=0, end=minutes)
+    item = Item(
+        jobs=("WO-0001",), lane="ana", span=stage.span, stages=(stage,), looks=(Look.HANDS_ON,)
+    )  # fmt: skip
+    names = {"WO-0001": "WO-0007 · 27.00R49"}
+    wording = Wording(origin=bay.problem().origin, zone=ZoneInfo("UTC"), job_names=names)
+    assert bar_of(item, Scale(span=_BOTH_DAYS, zoom=Zoom.DAY), wording).label == words
 
 
 def test_each_position_shows_its_own_stay() -> None:
