@@ -19,7 +19,7 @@ from planner.selectors.plans import plan_draft_get, plan_published_get
 from planner.selectors.site_readiness import site_lack_list
 from planner.selectors.upkeep import upkeep_get
 from planner.selectors.work_orders import work_order_list
-from planner.web.entrance.own_day import own_sheet
+from planner.web.entrance.own_day import own_day
 from planner.web.here import Here, show, site_page
 from planner.web.maintenance.queue import QueueRow
 from planner.web.maintenance.resources import set_rows
@@ -37,6 +37,7 @@ class Worries:
     left_out: list[QueueRow]
     due_soon: list[QueueRow]
     not_yet: list[QueueRow]
+    cannot: list[QueueRow]
 
 
 @site_page(Action.SITE_READ)
@@ -72,16 +73,19 @@ def today(request: HttpRequest, here: Here) -> HttpResponse:
         context["lacks"] = site_lack_list(user=here.user, site=here.site, today=timezone.localdate(now))
     if here.allows(Action.CLOSURE_CHANGE):
         context["upkeep"] = upkeep_get(user=here.user, site=here.site, today=timezone.localdate(now))
-    if here.role is Role.TECHNICIAN and plan is not None:
-        context["own"] = own_sheet(here, plan, now)
+    if here.role is Role.TECHNICIAN:
+        context["own"] = own_day(here, plan, now)
     return show(request, here, "entrance/today.html", "today", **context)
 
 
 def worries(plan: Plan | None, orders: list[WorkOrder]) -> Worries:
     """Sort the open orders by what they need; what no plan knows yet by how soon it is needed."""
     promises, kept_out = promise_map_get(plan=plan), not_entered_map_get(plan=plan)
-    rows = [QueueRow(order=order, promise=promises.get(order.code)) for order in orders]
-    new = [row for row in rows if row.is_planned and row.promise is None and row.order.code not in kept_out]
+    rows = [
+        QueueRow(order=order, promise=promises.get(order.code), not_entered=kept_out.get(order.code, ""))
+        for order in orders
+    ]
+    new = [row for row in rows if row.is_planned and row.promise is None and not row.not_entered]
     planned = [row for row in rows if row.promise is not None]
     soon = timezone.now() + timedelta(days=2)
     return Worries(
@@ -92,6 +96,7 @@ def worries(plan: Plan | None, orders: list[WorkOrder]) -> Worries:
             row for row in planned if row.promise and row.promise.ready_at and row.promise.ready_at <= soon
         ],
         not_yet=sorted(new, key=lambda row: row.order.needed_by) if plan is not None else [],
+        cannot=[row for row in rows if row.is_planned and row.not_entered],
     )
 
 

@@ -4,12 +4,13 @@ from datetime import timedelta
 
 import pytest
 from django.test import Client
+from django.utils import timezone
 
 from planner.domain.permissions import Role
-from planner.models import HeaterSetPart, Shift, User
+from planner.models import HeaterSet, HeaterSetPart, Shift, Technician, User
 from planner.selectors.upkeep import upkeep_get
 from tests.lib.books import books
-from tests.lib.mine import DAY, Mine, at, mine_equipped, mine_open
+from tests.lib.mine import DAY, ZONE, Mine, at, mine_equipped, mine_open
 from tests.lib.plans import plan_next
 
 pytestmark = pytest.mark.django_db
@@ -33,9 +34,39 @@ def test_an_inspection_is_told_two_weeks_ahead_to_who_can_see_to_it(mine: Mine) 
     part = HeaterSetPart.objects.all()[0]
     for days, told in ((15, False), (14, True), (-3, True)):
         HeaterSetPart.objects.filter(pk=part.pk).update(inspection_due_on=DAY + timedelta(days=days))
-        assert ("inspection due" in today(mine, "administrator")) is told
-    assert "inspection due" in today(mine, "supervisor")
-    assert "inspection due" not in today(mine, "technician")
+        words = "inspection was due" if days < 0 else "inspection due"
+        assert (words in today(mine, "administrator")) is told
+    assert "inspection was due" in today(mine, "supervisor")
+    assert "inspection was due" not in today(mine, "technician")
+
+
+def test_parts_of_a_set_that_are_due_on_one_day_stand_on_one_line(mine: Mine) -> None:
+    HeaterSetPart.objects.update(inspection_due_on=DAY + timedelta(days=3))
+    sets = HeaterSet.objects.count()
+    assert HeaterSetPart.objects.count() > sets
+    assert today(mine, "administrator").count("inspection due Thu 5 Mar 2026") == sets
+
+
+def test_a_technician_off_shift_is_told_until_when_and_what_comes(
+    mine: Mine, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    order = mine.order("A1")
+    Technician.objects.filter(code="T1").update(user=mine.users["technician"])
+    assert "No published plan covers it yet." in today(mine, "technician")
+    plan_next(mine)
+    shift = Shift.objects.filter(technician__user=mine.users["technician"]).order_by("starts_at")[0]
+    begins = timezone.localtime(shift.starts_at, ZONE)
+    page = today(mine, "technician")
+    assert f"You are off shift until {begins:%A %-d %B %H:%M}." in page
+    assert order.code in page.partition("Your next shift")[2]
+    monkeypatch.setattr("django.utils.timezone.now", lambda: shift.starts_at)
+    page = today(mine, "technician")
+    assert "Your shift" in page
+    assert "off shift" not in page
+    Shift.objects.all().delete()
+    assert "You are off shift, and no shift of yours is on the calendar." in today(mine, "technician")
+    Technician.objects.update(user=None)
+    assert "Your account stands for no technician of this site" in today(mine, "technician")
 
 
 def test_a_roster_that_runs_out_before_a_plan_does_is_told(mine: Mine) -> None:
