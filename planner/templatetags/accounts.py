@@ -1,12 +1,31 @@
 """Filters for amounts of money and shares."""
 
+from collections.abc import Mapping
 from decimal import Decimal
+from types import MappingProxyType
 
 from django import template
+from django.utils.functional import Promise
+from django.utils.translation import gettext_lazy as _
 
 from planner.domain.money import Money
 
 register = template.Library()
+
+_CAUSES: Mapping[str, str | Promise] = MappingProxyType(
+    {
+        "efficiency": _("more or fewer hours than estimated"),
+        "rate": _("hours at another rate than estimated"),
+        "mix": _("another grade of crew, or another heater set, than estimated"),
+        "overtime": _("more or less of the work in overtime"),
+        "usage": _("more or less material, energy, trips or inspections"),
+        "price": _("another price than estimated"),
+        "tax rate": _("another rate of tax"),
+        "taxed amount": _("tax on a larger or smaller amount"),
+        "outcome": _("rework or scrap came, or did not; the estimate carries their odds"),
+        "not planned": _("what the estimate did not have at all"),
+    }
+)
 
 
 @register.filter
@@ -32,3 +51,9 @@ def plain(value: object) -> str:
     """A number without trailing noughts, in six decimals at most."""
     text = f"{round(value, 6):f}" if isinstance(value, Decimal) else str(value)
     return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+@register.filter
+def cause_words(cause: str) -> str:
+    """What a cause of a variance means, in a sentence of its own."""
+    return str(_CAUSES.get(cause, "–"))

@@ -19,6 +19,7 @@ from planner.services.accounts.entries import EntryFaultError, entry_record
 from planner.services.accounts.imports.importing import kind_get
 from planner.services.accounts.imports.kinds import IMPORT_KINDS, ImportKind
 from planner.services.imports.columns import Column
+from planner.templatetags.tyrewright import person
 from planner.web.here import Here, show, site_page, tell
 
 ROWS_ON_A_PAGE = 50
@@ -112,7 +113,7 @@ def _row(kind: ImportKind, row: Any, holding: frozenset[int]) -> EntryRow:
         cells=tuple(_shown(getattr(row, column.field)) for column in _shown_columns(kind)),
         holds=row.pk in holding if holding else None,
         source=getattr(row, "source", ""),
-        author=str(getattr(row, "author", None) or ""),
+        author=person(getattr(row, "author", None)),
         reason=getattr(row, "reason", ""),
     )
 

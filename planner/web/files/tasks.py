@@ -83,5 +83,5 @@ def left_to_worker(
     row = file_task_ask(
         user=here.user, site=here.site, kind=kind, name=name, raw=raw, options={**options, "keep": False}
     )
-    tell(request, _("The file is large: a worker tries it. You may go on with other pages."))
+    tell(request, _("The file is large and is tried in the background. You may go on with other pages."))
     return _asked(here, row.pk)

@@ -85,7 +85,7 @@ def test_a_large_file_is_tried_and_then_kept_by_a_worker(found: Books, sent: lis
     task = FileTask.objects.get()
     assert page.request["PATH_INFO"] == f"{at}/files/{task.pk}/"
     assert sent == [(TASK, [task.pk])]
-    assert "It waits for a worker." in page.content.decode()
+    assert "It waits for its turn." in page.content.decode()
     run(task)
     seen = client.get(f"{at}/files/{task.pk}/").content.decode()
     assert "What it would do" in seen and f">{ROWS}<" in seen
