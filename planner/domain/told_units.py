@@ -66,17 +66,40 @@ def sentence_in(text: str, temperature_unit: str, pressure_unit: str) -> str:
         return text
 
     def told(found: re.Match[str]) -> str:
-        sign, value, unit, ending = found[1], float(found[2]), found[3], found[4] or ""
-        if unit == "kPa":
-            shown, unit = pressure_in(value, pressure_unit), pressure_unit
-        elif sign or ending:
-            shown, unit = _degrees(value, temperature_unit), temperature_unit
-        else:
-            shown, unit = temperature_in(value, temperature_unit), temperature_unit
-        return f"{sign}{shown:.{PLACES[unit]}f} {unit}{ending}"
+        return _figure_in(found, temperature_unit, pressure_unit) + (found[4] or "")
 
     is_as_kept = (temperature_unit, pressure_unit) == ("°C", "kPa")
     return text if is_as_kept else _FIGURE.sub(told, text)
+
+
+def sentence_beside(text: str, temperature_unit: str, pressure_unit: str) -> str:
+    """A sentence as it was signed, and behind each figure the same in the reader's unit where that differs.
+
+    >>> sentence_beside("pads at 140 °C, at most 10 °C apart; bags at 207 kPa", "°F", "kPa")
+    'pads at 140 °C (284 °F), at most 10 °C (18 °F) apart; bags at 207 kPa'
+
+    """
+    if _OF_UNITS in text:
+        return text
+
+    def told(found: re.Match[str]) -> str:
+        kept, ending = f"{found[1]}{found[2]} {found[3]}", found[4] or ""
+        shown = _figure_in(found, temperature_unit, pressure_unit)
+        return f"{kept}{ending}" if shown.endswith(found[3]) else f"{kept} ({shown}){ending}"
+
+    return _FIGURE.sub(told, text)
+
+
+def _figure_in(found: re.Match[str], temperature_unit: str, pressure_unit: str) -> str:
+    """A figure of a sentence in the reader's unit, with the unit."""
+    sign, value, unit = found[1], float(found[2]), found[3]
+    if unit == "kPa":
+        shown, unit = pressure_in(value, pressure_unit), pressure_unit
+    elif sign or found[4]:
+        shown, unit = _degrees(value, temperature_unit), temperature_unit
+    else:
+        shown, unit = temperature_in(value, temperature_unit), temperature_unit
+    return f"{sign}{shown:.{PLACES[unit]}f} {unit}"
 
 
 def _degrees(celsius: float, unit: str) -> float:

@@ -8,7 +8,7 @@ from django.utils.translation import gettext as _
 from planner.domain.cure_limits import KINDS, CureLimit
 from planner.domain.cure_reading import GaugeReading
 from planner.domain.errors import InvalidValueError
-from planner.domain.told_units import PLACES, limit_in, limit_of, sentence_in
+from planner.domain.told_units import PLACES, limit_in, limit_of, sentence_beside, sentence_in
 from planner.domain.units import pressure_in, temperature_in
 from planner.selectors.preferences import Reading
 
@@ -33,6 +33,11 @@ def pressure_words(kilopascal: float | None, reading: Reading) -> str:
 def sentence_words(text: str, reading: Reading) -> str:
     """A sentence about a cure with its figures in the reader's units."""
     return sentence_in(text, reading.temperature_unit, reading.pressure_unit)
+
+
+def sentence_words_beside(text: str, reading: Reading) -> str:
+    """A sentence as it was signed, with the reader's units in brackets where they differ."""
+    return sentence_beside(text, reading.temperature_unit, reading.pressure_unit)
 
 
 def limit_figure(limit: CureLimit, value: float, reading: Reading) -> str:

@@ -9,8 +9,8 @@ from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext as _
 
 from planner.domain.cure_limits import KINDS, CureLimit
-from planner.selectors.preferences import AS_KEPT, Reading
-from planner.selectors.reading_units import limit_figure, sentence_words
+from planner.selectors.preferences import AS_KEPT, Beside, Reading
+from planner.selectors.reading_units import limit_figure, sentence_words, sentence_words_beside
 
 register = template.Library()
 
@@ -50,8 +50,10 @@ def spaced(name: str) -> str:
 
 
 @register.filter
-def told_in(text: str, reading: Reading | str) -> str:
-    """A sentence about a cure in the reader's units; as it was kept where none are given."""
+def told_in(text: str, reading: Reading | Beside | str) -> str:
+    """A sentence about a cure in the reader's units, or with them beside; else as it was kept."""
+    if isinstance(reading, Beside):
+        return sentence_words_beside(text, reading.reading)
     return sentence_words(text, reading) if isinstance(reading, Reading) else text
 
 
@@ -62,12 +64,15 @@ def limit_name(limit: str) -> str:
 
 
 @register.filter
-def limit_in_unit(limit: Any, reading: Reading | str) -> str:
-    """The figure of a limit, a row or as it was kept, in the reader's unit or its own."""
+def limit_in_unit(limit: Any, reading: Reading | Beside | str) -> str:
+    """The figure of a limit, a row or as it was kept, in the reader's unit, with it beside, or in its own."""
     kept = limit if isinstance(limit, dict) else {name: getattr(limit, name) for name in ("limit", "value")}
     kind = CureLimit(kept["limit"])
-    shown_by = reading if isinstance(reading, Reading) else AS_KEPT
-    return limit_figure(kind, float(kept["value"]), shown_by)
+    value = float(kept["value"])
+    if isinstance(reading, Beside):
+        signed, own = limit_figure(kind, value, AS_KEPT), limit_figure(kind, value, reading.reading)
+        return signed if signed == own else f"{signed} ({own})"
+    return limit_figure(kind, value, reading if isinstance(reading, Reading) else AS_KEPT)
 
 
 @register.filter

@@ -1,6 +1,7 @@
 """Record, cure and materials pages at the rim: who sees what, and what a photo is served as."""
 
 import io
+import re
 from collections.abc import Callable
 from datetime import date
 from zoneinfo import ZoneInfo
@@ -30,6 +31,23 @@ def test_the_record_is_paper_with_its_photo_inside(supervisor: Client) -> None:
     assert answer["Content-Type"] == "application/pdf"
     assert b"/DCTDecode" in answer.content  # the JPEG itself
     assert 'filename="record-' in answer["Content-Disposition"]
+
+
+def test_who_reads_fahrenheit_and_psi_sees_them_beside_what_was_signed(supervisor: Client) -> None:
+    order = LoggedCure.objects.get().damage.work_order
+    assert order is not None
+    address = f"/at/halfmoon/orders/{order.number}/record/"
+    signed = supervisor.get(address).content.decode()
+    figures = set(re.findall(r"\d+(?:\.\d+)? (?:°C|kPa)", signed))
+    assert figures
+    assert "°F" not in signed
+    supervisor.post("/account/reading/", {"temperature_unit": "°F", "pressure_unit": "psi", "language": ""})
+    beside = supervisor.get(address).content.decode()
+    assert figures <= set(re.findall(r"\d+(?:\.\d+)? (?:°C|kPa)", beside))
+    assert "120 °C (248 °F)" in beside  # 120 × 1.8 + 32
+    assert "psi" in beside
+    materials = supervisor.get("/at/halfmoon/site/material/")
+    assert materials.status_code == 403 or "°F" in materials.content.decode()
 
 
 def test_a_photo_is_an_attachment_that_no_browser_runs_and_other_sites_never_see(supervisor: Client) -> None:

@@ -9,9 +9,14 @@ from django.utils import timezone
 from django.utils.formats import date_format, number_format, time_format
 from django.utils.translation import gettext as _
 
+from planner.selectors.preferences import Reading
+from planner.selectors.reading_units import temperature_words
 
-def cell_words(row: models.Model, name: str) -> str:
-    """A field of a row as people read it; a dash for nothing."""
+
+def cell_words(row: models.Model, name: str, reading: Reading) -> str:
+    """A field of a row as people read it, degrees with the reader's own beside; a dash for nothing."""
+    if name.endswith("_c") and reading.temperature_unit != "°C" and getattr(row, name) is not None:
+        return f"{_words(getattr(row, name))} ({temperature_words(getattr(row, name), reading)})"
     field = row._meta.get_field(name)
     if field.many_to_many:
         return ", ".join(str(each) for each in getattr(row, name).all()) or "–"

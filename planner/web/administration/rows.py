@@ -55,7 +55,7 @@ class TablePages:
         page = Paginator(rows, _PAGE).get_page(request.GET.get("page"))
         return show(
             request, here, "administration/list.html", "administration", table=self.table, page=page,
-            listed=listed_of(self.table, page.object_list), search=search, **self._names(),
+            listed=listed_of(here, self.table, page.object_list), search=search, **self._names(),
         )  # fmt: skip
 
     def add(self, request: HttpRequest, here: Here) -> HttpResponse:
@@ -172,14 +172,18 @@ def table_urls() -> list[URLPattern]:
     return found
 
 
-def listed_of(table: SiteTable, rows: Any, but: str = "") -> Listed:
+def listed_of(here: Here, table: SiteTable, rows: Any, but: str = "") -> Listed:
     """The rows of a table in words, `but` one column; a row that has ended is marked."""
     names = [name for name in table.columns if name != but]
     return Listed(
         table=table,
         heads=tuple(LABELS.get(name, name) for name in names),
         rows=tuple(
-            (row.pk, not getattr(row, "active", True), tuple(cell_words(row, name) for name in names))
+            (
+                row.pk,
+                not getattr(row, "active", True),
+                tuple(cell_words(row, name, here.reading) for name in names),
+            )
             for row in rows
         ),
     )
@@ -225,7 +229,7 @@ def _within(here: Here, table: SiteTable, row: models.Model) -> tuple[Listed, st
     """The rows of an inner table that belong to the row, and the address of a new one."""
     rows = _rows(here, table).filter(**{table.within: row})
     adding = reverse(f"table_{table.noun}_add", args=[here.site.code])
-    return listed_of(table, rows[:200], but=table.within), f"{adding}?{table.within}={row.pk}"
+    return listed_of(here, table, rows[:200], but=table.within), f"{adding}?{table.within}={row.pk}"
 
 
 def _day(text: str) -> date | None:

@@ -8,6 +8,7 @@ from django.template.loader import render_to_string
 from django.utils.translation import gettext as _
 
 from planner.domain.permissions import Action
+from planner.selectors.preferences import Beside
 from planner.selectors.repair_records import RepairRecord, repair_record_get
 from planner.selectors.work_orders import work_order_get
 from planner.web.cautions import DEFERENCE
@@ -56,4 +57,5 @@ def _context(here: Here, found: RepairRecord, *, paper: bool) -> dict[str, Any]:
         "injuries": injury_views(here, found, paper=paper),
         "paper": paper,
         "deference": DEFERENCE,
+        "units": "as kept" if paper else Beside(reading=here.reading),
     }
