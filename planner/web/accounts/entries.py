@@ -15,11 +15,11 @@ from django.utils.translation import gettext_lazy
 from planner.domain.errors import UserError
 from planner.domain.permissions import Action
 from planner.selectors.accounts.entries import entry_list, holding_get
+from planner.selectors.nouns import User
 from planner.services.accounts.entries import EntryFaultError, entry_record
 from planner.services.accounts.imports.importing import kind_get
 from planner.services.accounts.imports.kinds import IMPORT_KINDS, ImportKind
 from planner.services.imports.columns import Column
-from planner.templatetags.tyrewright import person
 from planner.web.here import Here, show, site_page, tell
 
 ROWS_ON_A_PAGE = 50
@@ -42,7 +42,7 @@ class EntryRow:
     cells: tuple[Any, ...]
     holds: bool | None
     source: str
-    author: str
+    author: User | None
     reason: str
 
 
@@ -113,7 +113,7 @@ def _row(kind: ImportKind, row: Any, holding: frozenset[int]) -> EntryRow:
         cells=tuple(_shown(getattr(row, column.field)) for column in _shown_columns(kind)),
         holds=row.pk in holding if holding else None,
         source=getattr(row, "source", ""),
-        author=person(getattr(row, "author", None)),
+        author=getattr(row, "author", None),
         reason=getattr(row, "reason", ""),
     )
 
