@@ -9,7 +9,7 @@ from planner.services.lost_work import lost_work_resume
 from planner.services.notice_mail import notice_mail
 from planner.services.plan_build_run import plan_build_run
 from planner.services.plan_builds import plan_build_reap
-from planner.services.plan_replays import plan_replay_run
+from planner.services.plan_replay_run import plan_replay_run
 from planner.services.promise_notices import promise_notices_tell
 from planner.services.retention import Retention, retention_apply
 from planner.services.tyre_alarms import tyre_alarms_watch
@@ -41,9 +41,9 @@ def file_task(task_id: int) -> None:
 
 
 @shared_task(name="planner.tasks.replay_plan")
-def replay_plan(plan_id: int) -> None:
-    """Replay the plan for the odds of each tyre."""
-    plan_replay_run(plan_id=plan_id)
+def replay_plan(plan_id: int, part: int = 0, parts: int = 1) -> None:
+    """Replay one part of the plan's replays; the last of them tells the odds of each tyre."""
+    plan_replay_run(plan_id=plan_id, part=part, parts=parts)
 
 
 @shared_task(name="planner.tasks.lever_baseline")

@@ -91,4 +91,8 @@ class OddsListShape(serializers.Serializer[Any]):
     """The odds of every planned job."""
 
     replays = serializers.IntegerField()
+    measured = serializers.ListField(
+        child=serializers.CharField(),
+        help_text="stages that scatter as the site's own did",
+    )
     jobs = OddsShape(many=True)

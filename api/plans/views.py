@@ -8,6 +8,7 @@ from rest_framework.response import Response
 
 from api.base.views import SiteView
 from api.plans.shapes import OddsAsked, OddsListShape, PlanPublish, PlanShape, VerdictShape
+from planner.domain.errors import NotFoundError
 from planner.domain.permissions import Action
 from planner.selectors.nouns import Plan
 from planner.selectors.plan_odds import plan_odds_get
@@ -102,8 +103,11 @@ class PlanOdds(SiteView):
 
     @extend_schema(operation_id="plan_odds", responses=OddsListShape)
     def get(self, request: Request, site: str, plan: int) -> Response:
-        """Replays of the plan with durations that scatter; the same plan gives the same odds."""
-        return self.one(plan_odds_get(plan=plan_of(self, plan)), OddsListShape)
+        """What workers found who replayed the plan with durations that scatter; 404 while nobody has."""
+        odds = plan_odds_get(plan=plan_of(self, plan))
+        if odds is None:
+            raise NotFoundError("the plan has no odds yet: ask for them by POST, then look again in a minute")
+        return self.one(odds, OddsListShape)
 
     @extend_schema(operation_id="plan_odds_ask", request=None, responses={202: OddsAsked})
     def post(self, request: Request, site: str, plan: int) -> Response:

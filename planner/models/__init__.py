@@ -39,7 +39,7 @@ from planner.models.notice import Notice
 from planner.models.notice_choice import NoticeChoice
 from planner.models.plan import Plan
 from planner.models.plan_build import PlanBuild
-from planner.models.plan_replay import PlanReplay, ReplayedJob
+from planner.models.plan_replay import PlanReplay, PlanReplayPart, ReplayedJob
 from planner.models.position import Position, PositionKind
 from planner.models.queue_view import QueueView
 from planner.models.record_version import RecordVersion
@@ -114,6 +114,7 @@ __all__ = [
     "Plan",
     "PlanBuild",
     "PlanReplay",
+    "PlanReplayPart",
     "Position",
     "PositionKind",
     "QueueView",

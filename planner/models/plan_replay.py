@@ -26,6 +26,24 @@ class PlanReplay(SiteOwned):
         return f"replays of {self.plan}"
 
 
+class PlanReplayPart(SiteOwned):
+    """What one of several workers replayed of a plan; gone once the parts are together."""
+
+    plan = models.ForeignKey(Plan, on_delete=models.CASCADE, related_name="replay_parts")
+    part = models.PositiveSmallIntegerField()
+    replays = models.PositiveIntegerField()
+    jobs = models.JSONField(help_text="by job: the minutes at which it was done, what was held, unattended")
+    measured = models.JSONField(default=list, blank=True)
+    replayed_at = models.DateTimeField()
+
+    class Meta:
+        ordering = ("plan", "part")
+        constraints = [models.UniqueConstraint(fields=("plan", "part"), name="plan_replay_part_once")]
+
+    def __str__(self) -> str:
+        return f"part {self.part} of the replays of {self.plan}"
+
+
 class ReplayedJob(SiteOwned):
     """What the replays say of one job; no time where that many replays did not finish it."""
 

@@ -1,7 +1,6 @@
-"""Replaying a stored plan for its odds, beside the page, and keeping what came out."""
+"""Asking workers to replay a stored plan for its odds, and asking again for what was lost."""
 
-from collections.abc import Mapping
-from datetime import UTC, datetime, timedelta
+from datetime import timedelta
 
 from celery import current_app
 from django.core.cache import cache
@@ -10,44 +9,27 @@ from django.db.models import Q
 from django.utils import timezone
 
 from planner.domain.permissions import Action
-from planner.domain.problem import BayProblem
 from planner.domain.states import PlanState
-from planner.models import Plan, PlanReplay, ReplayedJob, User
-from planner.scheduling.replay import JobOdds, Spread, odds_for
+from planner.models import Plan, PlanReplay, PlanReplayPart, User
 from planner.selectors.access import require_on_site
-from planner.selectors.plans import plan_content_get
-from planner.selectors.stage_spreads import stage_spreads_get
 
 REPLAY_TASK = "planner.tasks.replay_plan"
-REPLAYS = 2000
-_SEED = 0
+PARTS = 4
+"""The replays of a plan are shared out among so many tasks, which as many workers can do side by side."""
 RESUMED_WITHIN = timedelta(hours=1)
 _LOST_AFTER, _AGAIN_EVERY_SECONDS = timedelta(minutes=3), 600
 
 
 def plan_replay_ask(*, user: User, plan: Plan) -> None:
-    """Have a worker replay the plan once the change that asks for it is committed; nothing where it was."""
+    """Have workers replay the plan once the change that asks for it is committed; nothing where it was."""
     require_on_site(user=user, site=plan.site, action=Action.SITE_READ)
     if PlanReplay.objects.filter(plan=plan).exists():
         return
-    transaction.on_commit(lambda: current_app.send_task(REPLAY_TASK, args=[plan.pk]), robust=True)
-
-
-def plan_replay_run(*, plan_id: int, replays: int = REPLAYS) -> PlanReplay | None:
-    """Replay a plan and store its odds; safe to run twice. None where it was put away, or has its odds."""
-    plan = Plan.objects.filter(pk=plan_id).exclude(state=PlanState.DROPPED).select_related("site").first()
-    if plan is None or PlanReplay.objects.filter(plan=plan).exists():
-        return None
-    content = plan_content_get(plan=plan)
-    own = stage_spreads_get(site=plan.site)
-    spreads = _by_stage(content.problem, own)
-    odds = odds_for(content.problem, content.plan.schedule, spreads=spreads, replays=replays, seed=_SEED)
-    measured = sorted({stage for _, stage in spreads})
-    return _stored(plan, content.problem.origin, odds, measured, replays)
+    transaction.on_commit(lambda: _send(plan.pk), robust=True)
 
 
 def plan_replays_resume() -> int:
-    """Queue again the replays that were lost with their worker or the queue, for an hour; how many."""
+    """Queue again the replays that were lost with their worker or the queue, for an hour; how many plans."""
     now = timezone.now()
     lately = (now - RESUMED_WITHIN, now - _LOST_AFTER)
     built = Q(state=PlanState.DRAFT, build__isnull=False, made_at__range=lately)
@@ -56,38 +38,14 @@ def plan_replays_resume() -> int:
     # One that takes long is not begun anew each minute; a lost cache only makes it more often.
     again = [pk for pk in lost if cache.add(f"replay-again:{pk}", True, _AGAIN_EVERY_SECONDS)]
     for pk in again:
-        current_app.send_task(REPLAY_TASK, args=[pk])
+        _send(pk)
+    PlanReplayPart.objects.filter(replayed_at__lt=now - RESUMED_WITHIN).delete()
     return len(again)
 
 
-def _by_stage(problem: BayProblem, own: Mapping[str, Spread]) -> dict[tuple[str, str], Spread]:
-    stages = ((job.id, stage.name) for job in problem.jobs for stage in job.stages)
-    return {(job, name): own[name] for job, name in stages if name in own}
-
-
-def _stored(
-    plan: Plan, origin: datetime, odds: tuple[JobOdds, ...], measured: list[str], replays: int
-) -> PlanReplay | None:
-    """Keep the odds; None where another run was faster."""
-    start = origin.astimezone(UTC)
-
-    def at(minute: int | None) -> datetime | None:
-        return None if minute is None else start + timedelta(minutes=minute)
-
-    with transaction.atomic():
-        row, is_new = PlanReplay.objects.get_or_create(
-            plan=plan,
-            defaults={
-                "site": plan.site, "replays": replays, "measured": measured, "replayed_at": timezone.now(),
-            },
-        )  # fmt: skip
-        if not is_new:
-            return None
-        ReplayedJob.objects.bulk_create(
-            ReplayedJob(
-                site=plan.site, replay=row, job=each.job, in_time=each.in_time, unattended=each.unattended,
-                held=each.held, held_at=each.held_at, p50_at=at(each.p50), p90_at=at(each.p90),
-            )
-            for each in odds
-        )  # fmt: skip
-    return row
+def _send(plan_id: int) -> None:
+    """Queue the parts that nobody has done."""
+    done = set(PlanReplayPart.objects.filter(plan=plan_id).values_list("part", flat=True))
+    for part in range(PARTS):
+        if part not in done:
+            current_app.send_task(REPLAY_TASK, args=[plan_id, part, PARTS])

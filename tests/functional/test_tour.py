@@ -12,7 +12,7 @@ from playwright.sync_api import Page, expect
 from pytest_django.live_server_helper import LiveServer
 
 from planner.models import WorkOrder
-from planner.services.plan_replays import plan_replay_run
+from planner.services.plan_replay_run import plan_replay_run
 from planner.services.plans import plan_publish
 from planner.services.tyre_follows import tyre_follow
 from tests.functional.conftest import Demo, SignIn

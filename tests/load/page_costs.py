@@ -51,7 +51,7 @@ def _run(profiled: str) -> None:
     from planner.models import User
     from planner.services.plan_build_run import plan_build_run
     from planner.services.plan_builds import plan_build_start
-    from planner.services.plan_replays import plan_replay_run
+    from planner.services.plan_replay_run import plan_replay_run
     from planner.services.plans import plan_publish
     from tests.lib.mine import at
     from tests.load.bay_users import bay_open

@@ -1,17 +1,13 @@
 """The odds of each tyre: how many replays of the plan had it ready in time, and by when."""
 
-import random
-from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from planner.domain.plan import Schedule
 from planner.domain.problem import BayProblem
 from planner.domain.progress import StopSignal
-from planner.scheduling.replay.calendar import BayCalendar
-from planner.scheduling.replay.course import Course
-from planner.scheduling.replay.piece import Piece, pieces_of
-from planner.scheduling.replay.spread import Spread, Spreads, spread_of
+from planner.scheduling.replay.spread import Spreads
+from planner.scheduling.replay.tally import JobTally, Tally, replays_tally
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,45 +42,30 @@ def odds_for(
 
     Nobody plans anew in a replay, so the odds of a tyre late in the plan are what they are if nobody does.
     """
-    pieces = pieces_of(problem, schedule)
-    starts = [stage.start for job in schedule.jobs for stage in job.stages]
-    calendar = BayCalendar(problem, min([0, *starts]))
-    draws = _spreads_in_order(problem, schedule, spreads or {})
-    generator = random.Random(seed)  # noqa: S311 (odds, not secrets)
-    courses = []
-    for _ in range(replays):
-        if stop is not None and stop():
-            break
-        courses.append(_replayed(problem, calendar, pieces, [s.factor(generator.gauss()) for s in draws]))
+    numbers = range(replays)
+    return odds_of(
+        problem, replays_tally(problem, schedule, numbers=numbers, spreads=spreads, seed=seed, stop=stop)
+    )
+
+
+def odds_of(problem: BayProblem, tally: Tally) -> tuple[JobOdds, ...]:
+    """The odds of every planned job, in the plan's order."""
     due = {job.id: job.needed_by for job in problem.jobs}
-    return tuple(_odds_of(job.id, due[job.id], courses) for job in schedule.jobs)
+    count = max(1, tally.replays)
+    return tuple(_odds_of(name, due[name], job, count) for name, job in tally.jobs.items())
 
 
-def _replayed(
-    problem: BayProblem, calendar: BayCalendar, pieces: Sequence[Piece], factors: Sequence[float]
-) -> Course:
-    course = Course(problem, calendar, factors)
-    course.run(pieces)
-    return course
-
-
-def _spreads_in_order(problem: BayProblem, schedule: Schedule, spreads: Spreads) -> list[Spread]:
-    jobs = {job.id: job for job in problem.jobs}
-    return [spread_of(spreads, job.id, stage) for job in schedule.jobs for stage in jobs[job.id].stages]
-
-
-def _odds_of(job: str, needed_by: int, courses: Sequence[Course]) -> JobOdds:
-    ends = sorted(course.ends[job] for course in courses if job in course.ends)
-    count = max(1, len(courses))
-    held = Counter(course.held[job] for course in courses if job in course.held)
+def _odds_of(name: str, needed_by: int, job: JobTally, count: int) -> JobOdds:
+    ends = sorted(job.ends)
     return JobOdds(
-        job=job,
+        job=name,
         in_time=sum(end <= needed_by for end in ends) / count,
         p50=_percentile(ends, 50, count),
         p90=_percentile(ends, 90, count),
-        unattended=sum(job in course.unattended for course in courses) / count,
-        held=held.total() / count,
-        held_at=max(held, key=lambda stage: held[stage], default=""),
+        unattended=job.unattended / count,
+        held=job.held.total() / count,
+        # Of equals the first by name, whoever replayed which.
+        held_at=min(job.held, key=lambda stage: (-job.held[stage], stage), default=""),
     )
 
 

@@ -7,9 +7,9 @@ from django.db.models import Model, QuerySet
 
 from planner.models import Site, SiteMembership, User
 
-# Who is signed in, answers kept for a repeated request, files on their way in or out: soon gone, and no
-# use on another server.
-PASSING = {"sessions.Session", "planner.KeptAnswer", "planner.FileTask"}
+# Who is signed in, answers kept for a repeated request, files on their way in or out, odds in the making:
+# soon gone, and no use on another server.
+PASSING = {"sessions.Session", "planner.KeptAnswer", "planner.FileTask", "planner.PlanReplayPart"}
 # Made by `migrate` itself; an archive of everything replaces them, since other rows point at them.
 MADE_BY_MIGRATE = ("auth.Permission", "contenttypes.ContentType")
 

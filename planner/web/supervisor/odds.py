@@ -10,7 +10,7 @@ from django.views.decorators.http import require_POST
 
 from planner.domain.permissions import Action
 from planner.selectors.nouns import Plan
-from planner.selectors.plan_odds import PlanOdds, ReadyOdds, plan_odds_stored_get
+from planner.selectors.plan_odds import PlanOdds, ReadyOdds, plan_odds_get
 from planner.selectors.plans import plan_content_get, plan_get
 from planner.services.plan_replays import plan_replay_ask
 from planner.web.here import Here, show, site_page
@@ -48,7 +48,7 @@ def odds_ask(request: HttpRequest, here: Here, plan_id: int) -> HttpResponse:
 
 def _part(request: HttpRequest, here: Here, row: Plan, *, asked: int | None) -> HttpResponse:
     """The odds; while they are waited for, the page asks again, and after ten minutes says that none came."""
-    odds = plan_odds_stored_get(plan=row)
+    odds = plan_odds_get(plan=row)
     by_itself = row.published_at or (row.made_at if row.build_id is not None else None)
     if asked is None and by_itself is not None:
         asked = int(by_itself.timestamp())

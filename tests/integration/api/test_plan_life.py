@@ -3,6 +3,7 @@
 import pytest
 
 from planner.services.plan_build_run import plan_build_run
+from planner.services.plan_replay_run import plan_replay_run
 from tests.lib.api import Caller, caller, told
 from tests.lib.mine import Mine, at
 
@@ -61,7 +62,11 @@ def test_a_draft_is_read_verified_and_published(draft: str, supervisor: Caller) 
 
 @WITH_THREADS
 def test_the_odds_of_a_plan_are_those_of_its_replays(draft: str, supervisor: Caller) -> None:
+    none_yet = supervisor.get(f"{draft}odds/")
+    assert (none_yet.status_code, told(none_yet)["code"]) == (404, "not_found")
+    plan_replay_run(plan_id=int(draft.split("/")[-2]), replays=50)
     odds = told(supervisor.get(f"{draft}odds/"))
+    assert (odds["replays"], odds["measured"]) == (50, [])
     assert [job["job"] for job in odds["jobs"]] == ["WO-0001"]
     # Needed two days later than the plan has it ready: no spread of one day's work reaches that far.
     assert odds["jobs"][0]["in_time"] == 1.0

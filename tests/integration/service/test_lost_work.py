@@ -10,12 +10,12 @@ from django.test import Client
 from django.utils import timezone
 
 from planner.domain.notices import NoticeKind
-from planner.models import Notice, Plan, PlanReplay
+from planner.models import Notice, Plan, PlanReplay, PlanReplayPart
 from planner.services.lost_work import lost_work_resume
 from planner.services.notices import notice_add, notice_choose
 from planner.services.plan_build_run import plan_build_run
 from planner.services.plan_builds import plan_build_start
-from planner.services.plan_replays import plan_replay_run
+from planner.services.plan_replay_run import plan_replay_run
 from planner.services.plans import plan_publish
 from tests.lib.mine import Mine, at, mine_equipped
 
@@ -72,15 +72,25 @@ def test_lost_odds_are_asked_for_again_within_the_hour_and_no_oftener_than_each_
     aged(5)
     lost_work_resume()
     lost_work_resume()
-    assert sent == [(REPLAY, [plan.pk])]
+    parts = [(REPLAY, [plan.pk, part, 4]) for part in range(4)]
+    assert sent == parts
+    cache.clear()
+    plan_replay_run(plan_id=plan.pk, part=2, parts=4, replays=8)
+    sent.clear()
+    lost_work_resume()
+    assert sent == [*parts[:2], parts[3]]  # what one worker has done is done
+    PlanReplayPart.objects.update(replayed_at=timezone.now() - timedelta(minutes=61))
+    lost_work_resume()
+    assert not PlanReplayPart.objects.exists()
     cache.clear()
     plan_replay_run(plan_id=plan.pk, replays=5)
+    sent.clear()
     lost_work_resume()
-    assert sent == [(REPLAY, [plan.pk])]
+    assert sent == []
     PlanReplay.objects.all().delete()
     aged(61)
     lost_work_resume()
-    assert sent == [(REPLAY, [plan.pk])]
+    assert sent == []
 
 
 def test_the_page_waits_ten_minutes_for_odds_and_then_says_that_none_came(mine: Mine) -> None:

@@ -8,14 +8,14 @@ import pytest
 from django.test import Client
 from django.utils import timezone
 
-from planner.models import Damage, Plan, PlanReplay, Site, StageRun
+from planner.models import Damage, Plan, PlanReplay, PlanReplayPart, Site, StageRun
 from planner.selectors.plan_odds import order_odds_map_get, plan_odds_get
 from planner.selectors.plan_promises import promise_map_get
 from planner.selectors.plans import plan_content_get
 from planner.selectors.stage_spreads import ENOUGH_RUNS, stage_spreads_get
 from planner.services.plan_build_run import plan_build_run
 from planner.services.plan_builds import plan_build_start
-from planner.services.plan_replays import plan_replay_run
+from planner.services.plan_replay_run import plan_replay_run
 from planner.services.plans import plan_drop, plan_publish
 from tests.lib.mine import Mine, at, mine_equipped
 
@@ -57,11 +57,11 @@ def test_a_build_asks_for_its_odds_and_publishing_does_not_ask_twice(
     mine: Mine, queued: list[tuple[str, Any]]
 ) -> None:
     plan = draft(mine)
-    asked = ("planner.tasks.replay_plan", [plan.pk])
-    assert queued.count(asked) == 1
+    asked = [("planner.tasks.replay_plan", [plan.pk, part, 4]) for part in range(4)]
+    assert [one for one in queued if one in asked] == asked
     assert plan_replay_run(plan_id=plan.pk, replays=50) is not None
     plan_publish(user=mine.supervisor, plan=plan, expected_number=None)
-    assert queued.count(asked) == 1
+    assert [one for one in queued if one in asked] == asked
 
 
 def test_odds_are_stored_once_and_say_what_the_plan_promises_at_best(mine: Mine) -> None:
@@ -78,7 +78,23 @@ def test_odds_are_stored_once_and_say_what_the_plan_promises_at_best(mine: Mine)
     assert abs(odds.p50 - ready) < timedelta(hours=1)
     assert odds.p50 <= odds.p90
     assert odds.in_time == 1.0
-    assert plan_odds_get(plan=plan).replays == 200
+    found = plan_odds_get(plan=plan)
+    assert found is not None and found.replays == 200
+
+
+def test_parts_done_by_several_workers_come_to_the_same_odds(mine: Mine) -> None:
+    plan = draft(mine)
+    whole = plan_replay_run(plan_id=plan.pk, replays=90)
+    assert whole is not None
+    alone = list(whole.jobs.values("job", "in_time", "p50_at", "p90_at", "held", "held_at", "unattended"))
+    whole.delete()
+    for part in (2, 0, 0):  # one comes twice
+        assert plan_replay_run(plan_id=plan.pk, part=part, parts=3, replays=90) is None
+    row = plan_replay_run(plan_id=plan.pk, part=1, parts=3, replays=90)
+    assert row is not None
+    assert row.replays == 90
+    assert list(row.jobs.values(*alone[0])) == alone
+    assert not PlanReplayPart.objects.exists()
 
 
 def test_a_dropped_draft_is_not_replayed(mine: Mine) -> None:

@@ -5,7 +5,7 @@ from django.test import Client
 
 from planner.models import Damage, HeaterSet, LeverQuestion, LeverTrialRow, Plan, WorkOrder
 from planner.selectors.plans import plan_content_get
-from planner.services.plan_replays import plan_replay_run
+from planner.services.plan_replay_run import plan_replay_run
 from tests.lib.mine import Mine, at, mine_equipped
 from tests.lib.plans import plan_next
 
