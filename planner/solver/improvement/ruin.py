@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from random import Random
 
+from planner.scheduling.dispatch.bay import Bay
 from planner.scheduling.dispatch.board import Board, Placement
 
 Ruin = Callable[[Board, Random, int], list[int]]
@@ -82,6 +83,32 @@ def any_jobs(board: Board, random: Random, count: int) -> list[int]:
     return random.sample(planned, min(count, len(planned)))
 
 
+def around_a_chain(board: Board, random: Random, count: int) -> list[int]:
+    """Jobs that have to come one after another, left out or not, and others in the time that they take."""
+    chain = _chain(board.bay, random)
+    mine = [one for one in _planned(board) if one.job in chain]
+    if not mine:
+        return around_a_left_out_job(board, random, count)
+    first, last = min(one.start for one in mine), max(one.pieces[-1].start for one in mine)
+    others = [
+        one.job
+        for one in _planned(board)
+        if one.job not in chain and one.start < last and one.pieces[-1].start > first
+    ]
+    missing = [number for number in chain if board.placements[number] is None]
+    beside = random.sample(others, min(len(others), max(0, count - len(mine))))
+    return [*(one.job for one in mine), *beside, *missing]
+
+
+def _chain(bay: Bay, random: Random) -> list[int]:
+    """A job that has to wait for others, with all of those; empty where no job has to."""
+    followers = [job.number for job in bay.jobs if job.after]
+    chain = [random.choice(followers)] if followers else []
+    for number in chain:
+        chain.extend(earlier for earlier in bay.jobs[number].after if earlier not in chain)
+    return chain
+
+
 def _middle(placement: Placement) -> float:
     return (placement.start + placement.pieces[-1].start) / 2
 
@@ -96,11 +123,17 @@ RUINS: tuple[Ruin, ...] = (
 )
 
 
-def with_all_after(board: Board, jobs: list[int]) -> list[int]:
-    """`jobs` with every planned job that has to come after one of them."""
+def ruins_of(bay: Bay) -> tuple[Ruin, ...]:
+    """The ways to take jobs off that mean something in a bay."""
+    return (*RUINS, around_a_chain) if any(job.after for job in bay.jobs) else RUINS
+
+
+def with_chains(board: Board, jobs: list[int]) -> list[int]:
+    """`jobs` with all planned ones that come after one of them and all left-out ones that must come before."""
     found = list(dict.fromkeys(jobs))
-    for job in found:
-        for later in board.bay.jobs[job].before:
-            if board.placements[later] is not None and later not in found:
-                found.append(later)
+    for number in found:
+        job = board.bay.jobs[number]
+        later = [other for other in job.before if board.placements[other] is not None]
+        earlier = [other for other in job.after if board.placements[other] is None]
+        found.extend(other for other in later + earlier if other not in found)
     return found

@@ -11,7 +11,7 @@ from planner.scheduling.dispatch.construct import score_of
 from planner.scheduling.dispatch.insertion import Insertion, Lean
 from planner.solver.improvement.cooling import Cooling
 from planner.solver.improvement.recreate import order_of
-from planner.solver.improvement.ruin import RUINS, with_all_after
+from planner.solver.improvement.ruin import ruins_of, with_chains
 
 FLOW_SHARE, FLOW_SHARE_IN_TIME = 0.02, 1.0
 """What a minute of flow is worth on the walk [priority-weighted min], and what once only flow is left to win.
@@ -35,7 +35,7 @@ class Walk:
     def __init__(self, board: Board, random: Random, cooling: Cooling, *, least: int = 0) -> None:
         self._least = least
         self.board, self.random, self.cooling = board, random, cooling
-        self.insertion = Insertion.on(board)
+        self.insertion, self._ruins = Insertion.on(board), ruins_of(board.bay)
         self.insertions = 0
         self.best: Snapshot = board.snapshot()
         self.best_score: Score = score_of(board)
@@ -82,12 +82,13 @@ class Walk:
         board, random = self.board, self.random
         missing = [number for number, one in enumerate(board.placements) if one is None]
         asked = random.sample(missing, min(len(missing), random.randint(0, MOST_LEFT_OUT)))
-        ruin = random.choice(RUINS)
-        removed = with_all_after(board, ruin(board, random, random.randint(1, MOST_REMOVED)))
-        cost = self.cost - sum(self._cost_of(number) for number in removed + asked)
-        for number in removed:
-            board.remove(number)
-        return self._put_back(removed + asked, cost, allowed)
+        ruin = random.choice(self._ruins)
+        chosen = with_chains(board, ruin(board, random, random.randint(1, MOST_REMOVED)) + asked)
+        cost = self.cost - sum(self._cost_of(number) for number in chosen)
+        for number in chosen:
+            if board.placements[number] is not None:
+                board.remove(number)
+        return self._put_back(chosen, cost, allowed)
 
     def _put_back(self, numbers: list[int], cost: float, allowed: float) -> float:
         board, random = self.board, self.random

@@ -14,7 +14,7 @@ from planner.scheduling.dispatch.share_out import schedule_of
 from planner.scheduling.score import score
 from planner.scheduling.verify import verify
 from planner.solver.improvement.cooling import COLD_LATENESS, HOT_LATENESS, SHARES, Cooling
-from planner.solver.improvement.ruin import RUINS, Ruin, with_all_after
+from planner.solver.improvement.ruin import RUINS, Ruin, around_a_chain, ruins_of, with_chains
 from planner.solver.improvement.walk import Walk
 from tests.lib.bays import HOUR, bay, hands_on, job
 from tests.lib.random_bays import BaySize, random_bay
@@ -87,13 +87,29 @@ def test_each_neighbourhood_names_planned_jobs_once_and_no_more_than_asked(ruin:
         assert all(board.placements[number] is not None for number in chosen)
 
 
-def test_a_job_is_taken_off_with_those_after_it() -> None:
-    chain = [
+def chain(*, long: bool = False) -> BayProblem:
+    """Three jobs that follow one another; a `long` second one fits nowhere."""
+    return bay(
         job("J1", hands_on("buff", 30)),
-        job("J2", hands_on("buff", 30), after=("J1",)),
+        job("J2", hands_on("buff", 99 * HOUR if long else 30), after=("J1",)),
         job("J3", hands_on("buff", 30), after=("J2",)),
-    ]
-    assert with_all_after(filled(bay(*chain)), [0]) == [0, 1, 2]
+    )
+
+
+def test_a_job_is_taken_off_with_those_after_it() -> None:
+    assert with_chains(filled(chain()), [0]) == [0, 1, 2]
+
+
+def test_a_left_out_job_is_put_back_with_those_that_must_come_before_it() -> None:
+    assert with_chains(filled(chain(long=True)), [2]) == [2, 1]
+
+
+def test_a_chain_is_taken_up_whole_and_only_where_there_is_one() -> None:
+    board = filled(chain(long=True))
+    assert around_a_chain in ruins_of(board.bay)
+    tried = {tuple(sorted(around_a_chain(board, Random(seed), 2))) for seed in range(20)}
+    assert tried == {(0, 1), (0, 1, 2)}  # as far as the second or the third, planned or not
+    assert ruins_of(filled(bay(job("J1", hands_on("buff", 30)))).bay) == RUINS
 
 
 def test_cooling_falls_in_each_cycle_and_starts_each_from_less() -> None:
