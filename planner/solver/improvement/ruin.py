@@ -129,7 +129,7 @@ def ruins_of(bay: Bay) -> tuple[Ruin, ...]:
 
 
 def with_chains(board: Board, jobs: list[int]) -> list[int]:
-    """`jobs` with all planned ones that come after one of them and all left-out ones that must come before."""
+    """`jobs` with all planned ones that come after them and all left-out ones that must come before."""
     found = list(dict.fromkeys(jobs))
     for number in found:
         job = board.bay.jobs[number]
