@@ -84,7 +84,9 @@ class SizeRange:
     def __post_init__(self) -> None:
         small, large = self.smallest, self.largest
         if small.width_mm > large.width_mm or small.rim_inch > large.rim_inch:
-            raise InvalidValueError(f"a range of sizes cannot run from {small} to {large}")
+            raise InvalidValueError(
+                f"a range of sizes cannot run from {small} to {large}: section and rim must not get smaller"
+            )
 
     def holds(self, size: TyreSize) -> bool:
         """Whether a tyre of this size lies in the range."""

@@ -1,5 +1,10 @@
 """From the site's rows to a bay problem."""
 
-from planner.selectors.day_problem.making import DayProblem, NotEntered, day_problem_get
+from planner.selectors.day_problem.making import (
+    DayProblem,
+    NotEntered,
+    day_problem_get,
+    order_obstacle_list,
+)
 
-__all__ = ["DayProblem", "NotEntered", "day_problem_get"]
+__all__ = ["DayProblem", "NotEntered", "day_problem_get", "order_obstacle_list"]

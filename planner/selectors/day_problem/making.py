@@ -1,6 +1,6 @@
 """The problem of a stretch of days at one site."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
@@ -71,16 +71,35 @@ def day_problem_get(
     clock = HorizonClock(origin=start, time_zone=site.time_zone)
     rows = bay_load(site=site, clock=clock, start=start, end=end)
     orders = work_load(site=site)
-    maker = JobMaker(
-        tables=rows.tables,
-        moment=rows.moment(clock, site, now or timezone.now()),
-        cures=cures_load(site=site, orders=orders),
-    )
+    maker = _maker(site, clock, rows, orders, now or timezone.now())
     gathered = _gather(orders, runs_by_damage(site=site), maker)
     return DayProblem(
         problem=_problem(site, clock, clock.floor(end), rows, gathered),
         not_entered=tuple(gathered.not_entered),
         warnings=tuple(gathered.warnings),
+    )
+
+
+def order_obstacle_list(*, user: User, site: Site, order: WorkOrder) -> list[str]:
+    """Why no plan that begins now could take in the order, were it to be repaired; empty where one could."""
+    require_on_site(user=user, site=site, action=Action.SITE_READ)
+    now = timezone.now().replace(second=0, microsecond=0)
+    clock = HorizonClock(origin=now, time_zone=site.time_zone)
+    rows = bay_load(site=site, clock=clock, start=now, end=now + timedelta(days=site.horizon_days))
+    maker = _maker(site, clock, rows, [order], now)
+    gathered = _Gathered()
+    for damage in order.damages.all():
+        _enter(gathered, maker, order, damage, order.code, [], [])
+    return [each.reason for each in gathered.not_entered]
+
+
+def _maker(
+    site: Site, clock: HorizonClock, rows: BayRows, orders: Sequence[WorkOrder], now: datetime
+) -> JobMaker:
+    return JobMaker(
+        tables=rows.tables,
+        moment=rows.moment(clock, site, now),
+        cures=cures_load(site=site, orders=orders),
     )
 
 

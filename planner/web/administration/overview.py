@@ -8,6 +8,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
@@ -45,7 +46,11 @@ def calendar(request: HttpRequest, here: Here) -> HttpResponse:
         made = roster_extend(user=here.user, site=here.site, last_day=last_day, accepted=accepted)
     except PlanBreaksError as error:
         return _overview(request, here, broken=broken_of(here, error), last_day=last_day)
-    tell(request, _("%(n)s shifts are on the calendar up to %(day)s.") % {"n": made, "day": last_day})
+    tell(
+        request,
+        _("%(n)s shifts are on the calendar up to %(day)s.")
+        % {"n": made, "day": date_format(last_day, "D j M Y")},
+    )
     return redirect("administration", here.site.code)
 
 

@@ -7,9 +7,10 @@ from django.http import HttpRequest, HttpResponse
 
 from planner.domain.permissions import Action
 from planner.domain.plan import PlannedStage
-from planner.domain.states import NOT_BEGUN_WORK, OPEN_WORK, WORK_ORDER_STATES
+from planner.domain.states import NOT_BEGUN_WORK, OPEN_WORK, WORK_ORDER_STATES, WorkOrderState
 from planner.selectors.accounts.approvals import booked_needs_get
 from planner.selectors.audit_events import audit_event_list
+from planner.selectors.day_problem import order_obstacle_list
 from planner.selectors.notices import is_following
 from planner.selectors.nouns import AuditEvent, Plan, WorkOrder
 from planner.selectors.order_cures import order_cure_list, plan_hold_list
@@ -46,6 +47,7 @@ def work_order(request: HttpRequest, here: Here, number: int) -> HttpResponse:
         row=rows_of(plan, [order])[0],
         stages=_stages(here, plan, order),
         decisions=_decisions(here, order), events=_events(here, order), cures=cures,
+        obstacles=_obstacles(here, order),
         holds=plan_hold_list(plan=plan, cures=cures) if order.state in OPEN_WORK else [],
         holds_back=order.state in NOT_BEGUN_WORK,
         suggestion=_suggestion(here, order), is_following=is_following(user=here.user, tyre=order.tyre),
@@ -74,6 +76,13 @@ def _stages(here: Here, plan: Plan | None, order: WorkOrder) -> list[StageRow]:
         for job in sorted(jobs, key=lambda each: each.stages[0].start)
         for at, stage in enumerate(job.stages)
     ]
+
+
+def _obstacles(here: Here, order: WorkOrder) -> list[str]:
+    """What would keep an order that is still to be decided out of every plan."""
+    if order.state != WorkOrderState.RECEIVED:
+        return []
+    return order_obstacle_list(user=here.user, site=here.site, order=order)
 
 
 def _suggestion(here: Here, order: WorkOrder) -> Suggestion | None:

@@ -78,3 +78,9 @@ document.addEventListener("htmx:afterSettle", () => {
   }
   if (document.activeElement !== document.body) focusedIn = null;
 });
+
+// A form that came back begins at its first fault.
+document.addEventListener("DOMContentLoaded", () => {
+  const fault = document.querySelector("main [aria-invalid='true']");
+  if (fault) fault.focus();
+});
