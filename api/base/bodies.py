@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Mapping
+from math import isfinite
 from typing import IO, Any
 
 from rest_framework.exceptions import ParseError
@@ -9,7 +10,7 @@ from rest_framework.parsers import BaseParser
 
 
 class Utf8JsonParser(BaseParser):
-    """JSON as it is exchanged: no NaN, no other charset; what nests deeper than can be read is refused."""
+    """JSON as it is exchanged: no NaN, no other charset, no nest or number beyond what can be read."""
 
     media_type = "application/json"
 
@@ -21,11 +22,19 @@ class Utf8JsonParser(BaseParser):
     ) -> Any:
         """The value that was sent."""
         try:
-            return json.loads(stream.read().decode("utf-8-sig"), parse_constant=_refused)
+            text = stream.read().decode("utf-8-sig")
+            return json.loads(text, parse_constant=_refused, parse_float=_finite)
         except RecursionError as fault:
             raise ParseError("the body nests deeper than is read here") from fault
         except ValueError as fault:
             raise ParseError(f"the body is no JSON in UTF-8: {fault}") from fault
+
+
+def _finite(text: str) -> float:
+    number = float(text)
+    if not isfinite(number):
+        raise ValueError(f"{text[:20]} is beyond every number that is read here")
+    return number
 
 
 def _refused(name: str) -> None:

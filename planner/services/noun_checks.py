@@ -9,6 +9,7 @@ from django.db import models
 
 from planner.domain.cure_limits import KINDS, CureLimit, limit_check
 from planner.domain.errors import InvalidValueError
+from planner.domain.key_text import key_text
 from planner.domain.size_reading import size_read
 from planner.domain.sizes import SizeRange
 from planner.models import (
@@ -25,10 +26,23 @@ from planner.selectors.cure_limits import CureLimitTable, cure_limit_table_get
 
 
 def noun_check(row: models.Model) -> None:
-    """Raise InvalidValueError where the row contradicts itself; sizes are brought to their normal form."""
+    """Raise InvalidValueError where the row contradicts itself; keys and sizes come to their normal form."""
+    _keys_tidy(row)
     check = _CHECKS.get(type(row))
     if check is not None:
         check(row)
+
+
+def _keys_tidy(row: models.Model) -> None:
+    """Texts that tell the row from others are written in one way."""
+    kept = (each for each in row._meta.constraints if isinstance(each, models.UniqueConstraint))
+    for name in {name for each in kept for name in each.fields}:
+        value = getattr(row, name)
+        if isinstance(value, str):
+            try:
+                setattr(row, name, key_text(value))
+            except InvalidValueError as fault:
+                raise InvalidValueError(f"{name}: {fault}") from ValidationError({name: str(fault)})
 
 
 def _fit(row: HeaterSetFit) -> None:

@@ -9,6 +9,7 @@ from typing import Any
 from openpyxl.utils import get_column_letter
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.key_text import UNSEEN
 from planner.services.imports.unreadable import Unreadable
 from planner.services.imports.workbook import sheet_lines, sheet_names
 
@@ -17,8 +18,6 @@ MOST_BYTES = 1_500_000
 MOST_ROWS = 50_000
 MOST_COLUMNS = 500
 _ZIP, _OLD_WORKBOOK = b"PK\x03\x04", b"\xd0\xcf\x11\xe0"
-# Spaces that a spreadsheet or a web page leaves and that nobody sees.
-_UNSEEN = dict.fromkeys(map(ord, "\u200b\u2060\ufeff"), None) | {ord("\u00a0"): " ", ord("\u202f"): " "}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -107,7 +106,7 @@ def _filled(cell: Any) -> bool:
 
 
 def _tidied(cell: Any) -> Any:
-    return cell.translate(_UNSEEN).strip() if isinstance(cell, str) else cell
+    return cell.translate(UNSEEN).strip() if isinstance(cell, str) else cell
 
 
 def _csv(raw: bytes) -> Iterator[Sequence[Any]]:

@@ -178,6 +178,54 @@ def test_a_field_that_is_not_told_cannot_be_set(mine: Mine) -> None:
     )
 
 
+@pytest.mark.parametrize(
+    ("serial", "status"),
+    [
+        ("\u00c5-1", 422), ("A\u030a-1", 422), ("\u00c5-1\u200b", 422), ("\ufeff\u00c5-1\u00a0", 422),
+        ("\u202e\u00c5-1", 422), ("\u00c5-1\u2066", 422), ("\u00c5-\u00ad1", 422), ("\u00c5\n-1", 422),
+        ("\u00c5\t-1", 422), ("\u00c5\u3000-1", 422), ("\u00c5\u200d-1", 422), ("\u00c5 -1", 201),
+        ("B-1", 201),
+    ],
+)  # fmt: skip
+def test_two_tyres_never_have_serials_that_look_the_same(mine: Mine, serial: str, status: int) -> None:
+    """What composes a letter, or is not to be seen, makes no other serial (Unicode Annex 15, UTS 39)."""
+    supervisor = caller(mine.supervisor)
+    first = supervisor.post("sites/ridge/tyres/", {"serial": "A\u030a-1", "size_as_written": "20.5R25"})
+    assert (first.status_code, Tyre.objects.get().serial) == (201, "\u00c5-1")
+    second = supervisor.post("sites/ridge/tyres/", {"serial": serial, "size_as_written": "20.5R25"})
+    assert second.status_code == status
+
+
+@pytest.mark.parametrize(
+    "way",
+    ["//evil.example/", "https:evil.example", "/\\evil.example", "////evil.example", "\x01//evil.example"],
+)
+def test_a_sign_in_leads_to_no_other_host(mine: Mine, way: str) -> None:
+    mine.supervisor.set_password("right-horse-9")
+    mine.supervisor.save()
+    told = {"username": "supervisor-ridge", "password": "right-horse-9", "next": way}
+    assert Client().post("/sign-in/", told).headers["Location"] == "/"
+
+
+def test_a_sign_in_takes_no_session_that_somebody_else_chose(mine: Mine) -> None:
+    mine.supervisor.set_password("right-horse-9")
+    mine.supervisor.save()
+    client, chosen = Client(), "abcdefghijklmnopqrstuvwxyz012345"
+    client.cookies["sessionid"] = chosen
+    client.post("/sign-in/", {"username": "supervisor-ridge", "password": "right-horse-9"})
+    assert client.cookies["sessionid"].value not in ("", chosen)
+
+
+@pytest.mark.parametrize("name", ["X-HTTP-Method-Override", "X-HTTP-Method", "X-Method-Override"])
+def test_a_header_makes_no_other_method_of_a_request(mine: Mine, name: str) -> None:
+    row = mine.heater_set("H7")
+    caller(mine.users["administrator"]).client.post(
+        f"/api/v1/sites/ridge/heater-sets/{row.pk}/", b"{}", content_type="application/json",
+        headers={name: "DELETE", "If-Match": "*"},
+    )  # fmt: skip
+    assert type(row).objects.filter(pk=row.pk).exists()
+
+
 @pytest.mark.parametrize("name", ["supervisor-ridge", "nobody-at-all"])
 def test_a_refused_sign_in_says_the_same_of_everybody(mine: Mine, name: str) -> None:
     page = Client().post("/sign-in/", {"username": name, "password": "wrong"})
