@@ -54,13 +54,16 @@ def row_change(
 
 def row_remove(*, user: User | None, site: Site, row: models.Model, action: str, why: str = "") -> None:
     """Delete a row that nothing else needs; ConflictError names what still does."""
+    key, what = row.pk, f"removed {row}"
     with transaction.atomic():
-        audit_event_add(site=site, user=user, action=action, row=row, what=f"removed {row}", why=why)
         try:
             row.delete()
         except models.ProtectedError as held:
             users = ", ".join(sorted({str(thing) for thing in held.protected_objects})[:3])
             raise ConflictError(f"{row} cannot be removed: {users} still need it") from held
+        row.pk = key
+        # Behind the row, as with every change: who holds a row and waits for the site is never waited for.
+        audit_event_add(site=site, user=user, action=action, row=row, what=what, why=why)
 
 
 def row_checked_save(*, site: Site, row: models.Model) -> None:

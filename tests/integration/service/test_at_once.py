@@ -3,17 +3,19 @@
 On SQLite as it stands; on PostgreSQL with TYREWRIGHT_TEST_POSTGRES, where writes really overlap.
 """
 
+from functools import partial
 from typing import Any
 
 import pytest
 from django.core.cache import cache
 
-from planner.domain.errors import ConflictError
+from planner.domain.errors import ConflictError, UserError
 from planner.domain.states import WrongStateError
-from planner.models import Plan, PlanBuild, StageRun, Technician, Tyre, WorkOrder
+from planner.models import HeaterSetPart, Plan, PlanBuild, StageRun, Technician, Tyre, WorkOrder
 from planner.scheduling.verify import verify
 from planner.selectors.plans import plan_content_get
 from planner.services.audit import audit_chain_faults
+from planner.services.nouns import noun_change, noun_remove
 from planner.services.plan_build_run import plan_build_run
 from planner.services.plan_builds import plan_build_start
 from planner.services.plan_edit import plan_leave_out
@@ -143,3 +145,22 @@ def test_of_six_changes_of_one_reading_one_is_taken(mine: Mine) -> None:
     statuses = [answer.status_code for answer in answers]
     assert sorted(statuses) == [200, *[412] * 5]
     assert WorkOrder.objects.get(number=1).priority == 20 + statuses.index(200)
+
+
+def test_a_set_is_removed_while_its_parts_change(mine: Mine) -> None:
+    """Each locks its row before the site's, so that neither waits for the other for ever."""
+    administrator = {"user": mine.users["administrator"], "site": mine.site}
+    for number in range(6):
+        row = mine.heater_set(f"N{number}")
+        part = HeaterSetPart.objects.filter(heater_set=row).latest("pk")
+        outcomes = at_once(
+            [
+                partial(noun_remove, **administrator, noun="heaterset", row_id=row.pk, why="sold"),
+                partial(
+                    noun_change, **administrator, noun="heatersetpart", row_id=part.pk, values={"note": "x"}
+                ),
+            ]
+        )
+        faults = [each for each in outcomes if isinstance(each, Exception)]
+        assert not [each for each in faults if not isinstance(each, UserError)]
+    assert whole(mine)
