@@ -32,12 +32,19 @@ class Keyboard:
         """Tab on to `wanted`; on the way each thing that takes the focus shows it, and none holds it."""
         for _ in range(MOST_TABS):
             self.page.keyboard.press("Shift+Tab" if back else "Tab")
-            focus = self._focus()
-            if not focus["lost"]:
-                assert focus["seen"], f"the focus is not to be seen: {focus['what']}"
+            self._sees_focus()
             if wanted.count() and wanted.first.evaluate("(each) => each === document.activeElement"):
                 return wanted.first
         raise AssertionError(f"{MOST_TABS} times Tab did not lead to {wanted}")
+
+    def _sees_focus(self) -> None:
+        """What has the focus is to be seen, where a list that just came anew moved it within a moment."""
+        for _ in range(20):
+            focus = self._focus()
+            if focus["lost"] or focus["seen"]:
+                return
+            self.page.wait_for_timeout(100)
+        raise AssertionError(f"the focus is not to be seen: {focus['what']}")
 
     def _focus(self) -> dict[str, Any]:
         """What has the focus; where a page is just left, on the one that follows."""

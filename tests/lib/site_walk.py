@@ -6,7 +6,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from html import unescape
 
+from django.db import connection
 from django.test import Client
+from django.test.utils import CaptureQueriesContext
 from django.urls import Resolver404, URLPattern, resolve
 
 from planner.domain.permissions import Action, Role, may
@@ -22,7 +24,7 @@ PATTERNS: Mapping[str, URLPattern] = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WholePage:
-    """A page as its reader got it, who is still signed in."""
+    """A page as its reader got it, who is still signed in, and what it asked of the database in SQL."""
 
     name: str
     address: str
@@ -30,6 +32,7 @@ class WholePage:
     session: str
     policy: str
     html: str
+    asked: tuple[str, ...]
 
 
 @dataclass(slots=True, kw_only=True)
@@ -61,7 +64,8 @@ def walk(readers: Sequence[User], site: str) -> Walk:
         reader = next((each for each in readers if _may_open(name, roles.get(each.pk))), None)
         if reader is None:
             continue
-        answer = clients[reader].get(address)
+        with CaptureQueriesContext(connection) as queries:
+            answer = clients[reader].get(address)
         text = answer.content.decode() if answer.get("Content-Type", "").startswith("text/html") else ""
         if answer.status_code == 200 and "<html" in text:
             session = clients[reader].cookies["sessionid"].value
@@ -72,6 +76,7 @@ def walk(readers: Sequence[User], site: str) -> Walk:
                 session=session,
                 html=text,
                 policy=answer.headers["Content-Security-Policy"],
+                asked=tuple(each["sql"] for each in queries.captured_queries),
             )
         else:
             found.others.add(name)
