@@ -39,7 +39,7 @@ def _imports(rows: int) -> list[str]:
     lines = (f"M-{row:05},Loader {row:05},loader,27.00R49,10,0,yes" for row in range(rows))
     machines = "\n".join(("code,name,kind,tyre size,priority,hours run,active", *lines))
     _waits(FileTaskKind.SITE_IMPORT, "administrator", machines, {"sheet": "machines"})
-    _waits(FileTaskKind.BOOKS_IMPORT, "accountant", prices(1, rows), {"holds": "prices"})
+    _waits(FileTaskKind.BOOKS_IMPORT, "accountant", prices(1, rows * 2 // 3), {"holds": "prices"})
     faults = invariant_faults()
     print(f"invariants: {faults[:5] or 'hold'}")
     return faults
