@@ -31,7 +31,8 @@ def notice_mail(*, notice_id: int) -> bool:
         if row is None or not _may_be_mailed(row):
             return False
         with translation.override(reading_get(user=row.user, site=row.site).language):
-            send_mail(f"{row.site.name}: {row.title}", _body(row), None, [row.user.email])
+            subject = " ".join(f"{row.site.name}: {row.title}".split())
+            send_mail(subject, _body(row), None, [row.user.email])
         row.mailed_at = timezone.now()
         row.save(update_fields=["mailed_at"])
     return True

@@ -19,7 +19,7 @@ every_service = pytest.mark.parametrize("name", SERVICES)
 
 
 def test_whole_service_is_there() -> None:
-    assert set(SERVICES) >= {"proxy", "web", "worker", "messenger", "beat", "database", "redis"}
+    assert set(SERVICES) >= {"proxy", "web", "worker", "messenger", "mailer", "beat", "database", "redis"}
 
 
 @every_service
@@ -43,11 +43,11 @@ def test_only_the_proxy_is_reached_from_outside(name: str) -> None:
 
 
 @every_service
-def test_only_the_messenger_calls_out(name: str) -> None:
+def test_only_the_messenger_and_the_mailer_call_out(name: str) -> None:
     """The network inside has no way out; the proxy only answers."""
     networks = set(SERVICES[name]["networks"])
     assert COMPOSE["networks"]["inside"] == {"internal": True}
-    assert ("calls" in networks) == (name == "messenger")
+    assert ("calls" in networks) == (name in {"messenger", "mailer"})
 
 
 def test_somebody_takes_each_queue_that_the_service_routes_to() -> None:
@@ -57,7 +57,7 @@ def test_somebody_takes_each_queue_that_the_service_routes_to() -> None:
     )  # fmt: skip
     routed = {route["queue"] for route in ast.literal_eval(done.stdout).values()}
     taken = {word for service in SERVICES.values() for word in service.get("command", []) if word in routed}
-    assert routed == taken == {"prompt"}
+    assert routed == taken == {"prompt", "mail"}
 
 
 @every_service

@@ -22,7 +22,7 @@ ROOT = Path(__file__).resolve().parents[2]
 SERVICES: dict[str, dict[str, Any]] = yaml.safe_load((ROOT / "docker-compose.yml").read_text())["services"]
 HOST = os.environ.get("PGHOST") or "127.0.0.1"
 WEB = ["gunicorn", "planner.config.wsgi", "--config", ".docker/gunicorn.py"]
-STARTED = ("beat", "messenger", "worker", "web")
+STARTED = ("beat", "messenger", "mailer", "worker", "web")
 SECRETS = {name for name in SERVICES["web"]["environment"] if name.endswith("_FILE")}
 SECONDS_TO_END = 60
 

@@ -53,11 +53,12 @@ CELERY_BROKER_TRANSPORT_OPTIONS = {"visibility_timeout": 3600}
 CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
 CELERY_TASK_SOFT_TIME_LIMIT = _environment.integer("TASK_SECONDS", 900, least=60, most=3000)
 CELERY_TASK_TIME_LIMIT = CELERY_TASK_SOFT_TIME_LIMIT + 60
-# They would wait for minutes behind a plan in the making: `messenger` takes them.
+# They would wait for minutes behind a plan in the making: `messenger` takes them. Letters, which a mail host
+# may hold up, are for `mailer`.
 CELERY_TASK_ROUTES = {
     f"planner.tasks.{name}": {"queue": "prompt"}
     for name in ("deliver_webhook", "sweep_webhooks", "watch_alarms", "reap_builds", "resume_work")
-}
+} | {"planner.tasks.mail_notice": {"queue": "mail"}}
 CELERY_WORKER_MAX_MEMORY_PER_CHILD = 2_000_000  # KiB: a child that leaks is replaced after its task
 CACHES = {
     "default": {
@@ -96,7 +97,11 @@ EMAIL_PORT = _environment.integer("MAIL_PORT", 587, least=1, most=65535)
 EMAIL_USE_TLS = True
 EMAIL_HOST_USER = _environment.optional("MAIL_USER")
 EMAIL_HOST_PASSWORD = _environment.secret("MAIL_PASSWORD") if EMAIL_HOST_USER else ""
-DEFAULT_FROM_EMAIL = _environment.text("MAIL_FROM") if EMAIL_HOST else "tyrewright@localhost"
+DEFAULT_FROM_EMAIL = (
+    _environment.text("MAIL_FROM")
+    if EMAIL_HOST
+    else _environment.optional("MAIL_FROM") or "tyrewright@localhost"
+)
 
 LOGGING = logging_config("json", _environment.choice("LOG_LEVEL", *LOG_LEVELS))
 

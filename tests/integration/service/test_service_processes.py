@@ -1,4 +1,4 @@
-"""Web, worker, messenger and clock as the compose file starts them, on PostgreSQL and Redis of their own."""
+"""The processes of ours as the compose file starts them, on PostgreSQL and Redis of their own."""
 
 import http.client
 import io
@@ -22,7 +22,7 @@ def service(tmp_path_factory: pytest.TempPathFactory) -> Iterator[ServiceProcess
     """All of them."""
     folder: Path = tmp_path_factory.mktemp("service")
     with ServiceProcesses(folder) as service:
-        for name in ("messenger", "worker"):
+        for name in ("messenger", "mailer", "worker"):
             service.wait_for(name, "ready.")
         deadline = time.monotonic() + 90
         while answered(service, "/healthz")[0] != 200:
