@@ -1,7 +1,7 @@
 """What a job takes from the board once it is known where its pieces stand."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from planner.scheduling.dispatch.bay import Bay, BayJob
 from planner.scheduling.dispatch.board import Claim, PieceAt, Placement
@@ -29,7 +29,7 @@ class Stand:
 
     def manned(self, crews: tuple[Crew, ...]) -> "Stand":
         """The same with its crews."""
-        return replace(self, crews=crews)
+        return Stand(held=self.held, start=self.start, length=self.length, crews=crews)
 
 
 def placement_of(bay: Bay, lines: Lines, job: BayJob, stands: list[Stand]) -> Placement:

@@ -6,7 +6,6 @@ from operator import is_
 
 from planner.scheduling.dispatch.board import Board
 from planner.scheduling.dispatch.calendar import Elapsed, WorkCalendar, paused_starts
-from planner.scheduling.dispatch.capacity import at_least
 from planner.scheduling.dispatch.pieces import Piece
 from planner.scheduling.dispatch.timeline import starts_of_runs
 
@@ -28,9 +27,9 @@ class Hands:
         self._attendants = [bool(calendar.attending) for calendar in bay.crew]
         self._skilled: dict[str, Crew] = {}
         self._free: list[dict[int, tuple[int, int]]] = [{} for _ in bay.crew]
-        self._idle: list[dict[int, tuple[int, int]]] = [{} for _ in bay.crew]
-        self._known_pauses: dict[tuple[Crew, int], tuple[list[int], Variants]] = {}
+        self._known_pauses: dict[tuple[Crew, int], tuple[list[object], Variants]] = {}
         self._paused: dict[tuple[Crew, int], Elapsed] = {}
+        self._unmissed: dict[Crew, list[int]] = {}
 
     def skilled(self, skill: str) -> Crew:
         """The technicians with `skill`, those with the fewest other skills first: they are missed least."""
@@ -86,15 +85,6 @@ class Hands:
         self._free[number][length] = (busy, free)
         return free
 
-    def _idle_from(self, board: Board, number: int, length: int) -> int:
-        busy = board.busy[number]
-        known = self._idle[number].get(length)
-        if known is not None and known[0] is busy:
-            return known[1]
-        idle = starts_of_runs(~busy, length)
-        self._idle[number][length] = (busy, idle)
-        return idle
-
     def chosen(self, board: Board, skill: str, crew: int, start: int, length: int, wanted: Crew = ()) -> Crew:
         """The crew that takes a work which `starts` allows at `start`; whoever is `wanted` where free."""
         alone = self._alone if self._may_work or self._named else self._free_from
@@ -140,25 +130,47 @@ class Hands:
         """Lengths, start slots and crews of a pausable work of `work` slots."""
         for members in combinations(self.skilled(skill), crew):
             for length, starts in self._paused_by(board, members, work):
-                if not self._may_work:
-                    starts &= self._watch_spares(board, members, length)
-                if starts:
-                    yield length, starts, members
+                yield length, starts, members
 
     def _paused_by(self, board: Board, members: Crew, work: int) -> Variants:
-        """Lengths and start slots of a pausable work of one crew, by their shifts, breaks and other work."""
-        busy = [board.busy[number] for number in members]
+        """Lengths and start slots of a pausable work of one crew, by shifts, breaks, other work and watch."""
+        state = self._state_of(board, members)
         known = self._known_pauses.get((members, work))
-        if known is not None and all(map(is_, known[0], busy)):
+        # The same objects mean the same state: a board that falls back brings them back too.
+        if known is not None and all(map(is_, known[0], state)):
             return known[1]
+        runs, covered = self._spare(board, members), 1
         variants: Variants = []
-        for length, starts in self._elapsed(members, work):
-            for number in members:
-                starts &= self._idle_from(board, number, length)
-            if starts:
+        for length, begins in self._elapsed(members, work):
+            runs, covered = starts_of_runs(runs, length, covered), length
+            if starts := begins & runs:
                 variants.append((length, starts))
-        self._known_pauses[members, work] = (busy, variants)
+        self._known_pauses[members, work] = (state, variants)
         return variants
+
+    def _state_of(self, board: Board, members: Crew) -> list[object]:
+        """What of the board tells when `members` can work."""
+        state: list[object] = [board.busy[number] for number in members]
+        if self._may_work:
+            return state
+        watched = members if self._named else (0,)
+        return state + [board.left[self._lines.watch[number]] for number in watched]
+
+    def _spare(self, board: Board, members: Crew) -> int:
+        """The slots in which `members` do no other work and the watch, breaks included, can spare them."""
+        spare = -1
+        for number in members:
+            spare &= ~board.busy[number]
+        if self._may_work:
+            return spare
+        if self._named:
+            for number in members:
+                free = board.free(self._lines.watch[number], self._cures)
+                spare &= free | ~self._crew[number].attending
+            return spare
+        for count, unmissed in enumerate(self._unmissed_by(members), start=1):
+            spare &= board.free(self._lines.watch[0], self._cures * count) | unmissed
+        return spare
 
     def _elapsed(self, members: Crew, work: int) -> Elapsed:
         if (members, work) not in self._paused:
@@ -166,19 +178,12 @@ class Hands:
             self._paused[members, work] = paused_starts(crew, work)
         return self._paused[members, work]
 
-    def _watch_spares(self, board: Board, members: Crew, length: int) -> int:
-        """The slots from which the watch can do without `members` for `length` slots, breaks included."""
-        missing = _at_least_of([self._crew[number].attending for number in members], len(members))
-        spared = -1
-        if self._named:
-            for number in members:
-                free = board.free(self._lines.watch[number], self._cures)
-                spared &= starts_of_runs(free | ~self._crew[number].attending, length)
-            return spared
-        for count in range(1, len(members) + 1):
-            enough = at_least(board.left[self._lines.watch[0]], self._cures * count)
-            spared &= starts_of_runs(enough | ~missing[count], length)
-        return spared
+    def _unmissed_by(self, members: Crew) -> list[int]:
+        """For each count from 1 on the slots in which fewer of `members` would be on the watch."""
+        if members not in self._unmissed:
+            missing = _at_least_of([self._crew[number].attending for number in members], len(members))
+            self._unmissed[members] = [~slots for slots in missing[1:]]
+        return self._unmissed[members]
 
 
 def _at_least_of(timelines: list[int], most: int) -> list[int]:

@@ -12,9 +12,11 @@ def slots_between(start: int, end: int) -> int:
     return ((1 << (end - start)) - 1) << start if end > start else 0
 
 
-def starts_of_runs(timeline: int, length: int) -> int:
-    """The slots from which the next `length` slots are all in `timeline` (by doubling: log2 steps)."""
-    covered = 1
+def starts_of_runs(timeline: int, length: int, covered: int = 1) -> int:
+    """The slots from which the next `length` slots are all in `timeline` (by doubling: log2 steps).
+
+    A `timeline` that holds the starts of runs of `covered` slots spares the steps up to there.
+    """
     while covered * 2 <= length:
         timeline &= timeline >> covered
         covered *= 2
