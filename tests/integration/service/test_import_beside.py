@@ -1,13 +1,17 @@
 """Beside a large import of a site: others change it, a plan is published, a second import waits."""
 
 from collections.abc import Callable
+from datetime import date
 from typing import Any
 
 import pytest
 from django.db import OperationalError, connection
+from django.utils import timezone
 
+from planner.domain.errors import InvalidValueError
 from planner.domain.file_tasks import FileTaskKind, no_pace
-from planner.models import AuditEvent, HeaterSet, Machine, Tyre
+from planner.models import AuditEvent, CostPeriod, CostPrice, HeaterSet, Machine, Tyre
+from planner.services.accounts.imports.importing import import_apply
 from planner.services.audit import audit_chain_faults
 from planner.services.file_tasks import work
 from planner.services.file_tasks.asking import file_task_ask
@@ -15,6 +19,7 @@ from planner.services.file_tasks.running import file_task_run
 from planner.services.site_tables.importing import SiteImport, site_import
 from planner.services.tyres import tyre_register
 from tests.lib.at_once import at_once
+from tests.lib.books import books
 from tests.lib.mine import Mine, at, mine_equipped
 from tests.lib.plans import plan_published
 
@@ -116,3 +121,22 @@ def test_a_clash_with_another_change_ends_it_and_says_to_start_again(monkeypatch
         file_task_run(task_id=task.pk)
     task.refresh_from_db()
     assert (task.state, "Nothing of the file was kept: start it again." in task.message) == ("failed", True)
+
+
+def test_a_month_that_is_closed_while_a_file_is_checked_refuses_its_rows() -> None:
+    found = books()
+    text = "kind,item,unit,amount,currency,loading,overtime factor,effective from,source\n"
+    text += "labour,builder,h,45.50,AUD,0.2,1.5,2026-09-10,agreement\n"
+    rows = iter(range(10))
+
+    def pace() -> None:
+        if next(rows) == 0:
+            CostPeriod.objects.create(
+                site=found.site, month=date(2026, 9, 1), closed_at=timezone.now(), closed_by=found.accountant
+            )
+
+    with pytest.raises(InvalidValueError, match="nothing was imported: 1 faults"):
+        import_apply(
+            user=found.accountant, site=found.site, kind="prices", name="p.csv", raw=text.encode(), pace=pace
+        )
+    assert not CostPrice.objects.filter(item="builder").exists()

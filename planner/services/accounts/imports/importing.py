@@ -4,6 +4,7 @@ import hashlib
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import partial
+from typing import Any
 
 from django.db import transaction
 
@@ -12,7 +13,7 @@ from planner.domain.file_tasks import Pace, no_pace
 from planner.domain.permissions import Action
 from planner.models import Site, User
 from planner.selectors.access import require_on_site
-from planner.selectors.accounts.known import known_get
+from planner.selectors.accounts.known import Known, known_get
 from planner.services.accounts.imports.checking import closed_faults, row_faults, row_notes
 from planner.services.accounts.imports.kinds import IMPORT_KINDS, ImportKind
 from planner.services.accounts.imports.writing import Change, changes_of, changes_write
@@ -48,13 +49,9 @@ def import_preview(
     """Read the file and say what it would do, without writing; InvalidValueError where it is no such file."""
     require_on_site(user=user, site=site, action=Action.MONEY_CHANGE)
     found = kind_get(kind)
-    return rows_preview(found, site, _rows(found, name, raw), hashlib.sha256(raw).hexdigest(), pace)
-
-
-def _rows(kind: ImportKind, name: str, raw: bytes) -> list[TableRow]:
     rows = table_read(name, raw)
-    columns_refuse(kind.words, kind.columns, rows)
-    return rows
+    columns_refuse(found.words, found.columns, rows)
+    return rows_preview(found, site, rows, hashlib.sha256(raw).hexdigest(), pace)
 
 
 def kind_get(name: str) -> ImportKind:
@@ -88,24 +85,38 @@ def rows_preview(
 def import_apply(
     *, user: User, site: Site, kind: str, name: str, raw: bytes, why: str = "", pace: Pace = no_pace
 ) -> ImportPreview:
-    """Write the whole file, or nothing where any row has a fault."""
-    require_on_site(user=user, site=site, action=Action.MONEY_CHANGE)
-    found = kind_get(kind)
-    rows = _rows(found, name, raw)
+    """Write the whole file, or nothing where any row has a fault.
+
+    It is checked while others may change the site, and again only where they changed what it is held
+    against.
+    """
+    seen = _seen(kind_get(kind), site)
+    preview = import_preview(user=user, site=site, kind=kind, name=name, raw=raw, pace=pace)
     with transaction.atomic():
         # The site's row keeps a second import, and the close of a month, out until this one is done.
         Site.objects.select_for_update().get(pk=site.pk)
-        preview = rows_preview(found, site, rows, hashlib.sha256(raw).hexdigest(), pace)
-        if preview.faults:
-            first = preview.faults[0]
-            raise InvalidValueError(
-                f"nothing was imported: {len(preview.faults)} faults,"
-                f" the first in row {first.row}, {first.column}: {first.message}"
-            )
+        if _seen(preview.kind, site) != seen:
+            preview = import_preview(user=user, site=site, kind=kind, name=name, raw=raw, pace=pace)
+        _refuse_faults(preview)
         if not preview.changes_nothing:
             changes_write(preview.kind, site, user, why or f"file {name}", preview.added, preview.changed)
             _tell(preview, user, site, name, why)
     return preview
+
+
+def _seen(kind: ImportKind, site: Site) -> tuple[Known, list[Any]]:
+    """All that rows are held against: what they may name, and the rows on file with their versions."""
+    rows = kind.model._default_manager.filter(site=site).order_by("pk")
+    return known_get(site=site), list(rows.values_list("pk", "version"))
+
+
+def _refuse_faults(preview: ImportPreview) -> None:
+    if preview.faults:
+        first = preview.faults[0]
+        raise InvalidValueError(
+            f"nothing was imported: {len(preview.faults)} faults,"
+            f" the first in row {first.row}, {first.column}: {first.message}"
+        )
 
 
 def _tell(preview: ImportPreview, user: User, site: Site, name: str, why: str) -> None:
