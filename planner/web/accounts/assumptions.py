@@ -16,6 +16,7 @@ from planner.selectors.accounts.assumptions import (
     assumption_units,
     open_tyre_count,
 )
+from planner.selectors.accounts.books import site_day
 from planner.services.accounts.assumptions import assumption_accept, assumption_propose, assumption_refuse
 from planner.web.here import Here, show, site_page, tell
 
@@ -42,17 +43,19 @@ class ProposalForm(forms.Form):
 def assumptions(request: HttpRequest, here: Here) -> HttpResponse:
     """Every version on file, and the form for a new one."""
     may_change = here.allows(Action.MONEY_CHANGE)
-    form = ProposalForm(request.POST or None, here=here)
+    initial = {"name": request.GET.get("name"), "effective_from": site_day(here.site)}
+    form = ProposalForm(request.POST or None, here=here, initial=initial)
     if request.method == "POST" and may_change and form.is_valid():
         proposed = _proposed(here, form)
         if proposed is not None:
             return redirect("accounts_assumption", here.site.code, proposed)
-    rows = assumption_list(user=here.user, site=here.site)
+    rows = list(assumption_list(user=here.user, site=here.site))
     units = {name.value: unit for name, unit in assumption_units(here.site).items()}
     versions = [(row, units[row.name]) for row in rows]
+    accepted = {row.name for row in rows if row.state == "accepted"}
     return show(
         request, here, "accounts/assumptions.html", "accounts", versions=versions, form=form,
-        may_change=may_change,
+        missing=[name for name in units if name not in accepted], may_change=may_change,
     )  # fmt: skip
 
 

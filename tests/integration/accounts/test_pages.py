@@ -305,3 +305,16 @@ def test_a_missing_price_within_the_limits_is_still_named(found: Books, accounta
     response = accountant.get(address("accounts_comparison", 1))
     assert response.status_code == 422
     assert b"no price of transport trip" in response.content
+
+
+def test_what_is_still_to_be_assumed_is_named_and_one_press_from_the_form(
+    found: Books, accountant: Client
+) -> None:
+    before = read(accountant, "accounts_assumptions")
+    CostAssumption.objects.filter(site=found.site, name=Assumption.LEAST_TREAD).delete()
+    page = read(accountant, "accounts_assumptions")
+    link = f'href="?name={Assumption.LEAST_TREAD.value.replace(" ", "%20")}#propose"'
+    assert link in page
+    assert link not in before
+    chosen = accountant.get(address("accounts_assumptions"), {"name": Assumption.LEAST_TREAD.value})
+    assert f'<option value="{Assumption.LEAST_TREAD.value}" selected>' in chosen.content.decode()
