@@ -1,7 +1,7 @@
 """The first page: what needs the reader now, by their role."""
 
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import timedelta
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
@@ -10,8 +10,7 @@ from django.utils import timezone
 from planner.domain.permissions import Action, Role
 from planner.domain.states import WorkOrderState
 from planner.selectors.accounts.approvals import waiting_get
-from planner.selectors.audit_events import audit_event_list
-from planner.selectors.nouns import AuditEvent, Plan, WorkOrder
+from planner.selectors.nouns import Plan, WorkOrder
 from planner.selectors.overruns import overrun_list
 from planner.selectors.plan_builds import plan_build_open_get
 from planner.selectors.plan_promises import not_entered_map_get, promise_map_get
@@ -20,12 +19,12 @@ from planner.selectors.site_readiness import site_lack_list
 from planner.selectors.upkeep import upkeep_get
 from planner.selectors.work_orders import work_order_list
 from planner.web.entrance.own_day import own_day
+from planner.web.entrance.problems import problem_list
 from planner.web.here import Here, show, site_page
 from planner.web.maintenance.queue import QueueRow
 from planner.web.maintenance.resources import set_rows
 
 _ROWS = 8
-_TOLD_LATELY = timedelta(days=3)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,13 +56,9 @@ def today(request: HttpRequest, here: Here) -> HttpResponse:
     }
     if here.allows(Action.PLAN_BUILD):
         context["draft"] = _newer_draft(here, plan)
-        numbers = {str(order.pk): order.number for order in orders}
-        broken = plan_broken_events(here, plan)
-        context["is_broken"] = bool(broken)
-        context["problems"] = [
-            *((event, None) for event in broken),
-            *((event, numbers.get(event.noun_id)) for event in floor_problems(here, now)),
-        ]
+        problems = problem_list(here, plan, orders, now)
+        context["is_broken"] = any(each.is_broken for each in problems)
+        context["problems"] = problems
         context["overruns"] = overrun_list(user=here.user, site=here.site, plan=plan, now=now)
         context["build"] = plan_build_open_get(user=here.user, site=here.site)
     if here.allows(Action.SPEND_APPROVE):
@@ -98,20 +93,6 @@ def worries(plan: Plan | None, orders: list[WorkOrder]) -> Worries:
         not_yet=sorted(new, key=lambda row: row.order.needed_by) if plan is not None else [],
         cannot=[row for row in rows if row.is_planned and row.not_entered],
     )
-
-
-def floor_problems(here: Here, now: datetime) -> list[AuditEvent]:
-    """What the crew told from the floor in the last days, newest first."""
-    events = audit_event_list(user=here.user, site=here.site)
-    return list(events.filter(action="stage_problem", at__gte=now - _TOLD_LATELY)[:_ROWS])
-
-
-def plan_broken_events(here: Here, plan: Plan | None) -> list[AuditEvent]:
-    """Changes of the bay since the published plan that it does not survive."""
-    if plan is None or plan.published_at is None:
-        return []
-    events = audit_event_list(user=here.user, site=here.site)
-    return list(events.filter(action="plan_broken", at__gte=plan.published_at)[:_ROWS])
 
 
 def _newer_draft(here: Here, plan: Plan | None) -> Plan | None:

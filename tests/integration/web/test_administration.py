@@ -144,6 +144,10 @@ def test_a_closure_that_breaks_the_plan_says_so_first(mine: Mine) -> None:
     assert Notice.objects.get(user=mine.supervisor).title == event.what
     today = client_of(mine, "supervisor").get(f"/at/{mine.site.code}/").content.decode()
     assert "no longer holds: WO-0001" in today
+    # On record by the full date, on the page as on the timeline.
+    assert " closed from 2026-03-02 " in event.why
+    assert " closed from Mon " in today
+    assert " closed from 2026-" not in today
 
 
 def test_a_change_that_breaks_nothing_more_goes_through(mine: Mine) -> None:
