@@ -19,7 +19,7 @@ from planner.web.timeline.scale import Scale
 _TOP, _HEIGHT = 5, 42
 _WORK_HEIGHT = 27
 _WATCH_TOP, _WATCH_HEIGHT = 34, 14
-_LETTER, _SMALL_LETTER = 7.4, 5.8
+_LETTER, _SMALL_LETTER = 7.0, 5.8
 """How wide a letter is on the whole, on a bar and on a watch [px]."""
 _INSET = 10
 """What stands free beside the words on a bar [px]."""

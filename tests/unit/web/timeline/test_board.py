@@ -43,10 +43,10 @@ def test_a_heat_block_is_one_bar_of_five_pieces_on_its_set() -> None:
 @pytest.mark.parametrize(
     ("minutes", "words"),
     [
-        (345, "prepare · WO-0007 · 27.00R49"),  # 28 letters of 7.4 px and 10 px beside them: 217 of 218 px
-        (300, "prepare · WO-0007"),  # 17 letters: 136 of 190 px
-        (100, "WO-0007"),  # 7 letters: 62 of 63 px
-        (65, "0007"),  # 4 letters: 40 of 41 px
+        (345, "prepare · WO-0007 · 27.00R49"),  # 28 letters of 7 px and 10 px beside them: 206 of 218 px
+        (300, "prepare · WO-0007"),  # 17 letters: 129 of 190 px
+        (100, "WO-0007"),  # 7 letters: 59 of 63 px
+        (65, "0007"),  # 4 letters: 38 of 41 px
         (30, "7"),  # 1 letter: 17 of 19 px
         (20, ""),  # 13 px
     ],
