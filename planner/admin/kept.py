@@ -9,6 +9,7 @@ from django.http import HttpRequest
 from planner.admin.base import SiteTable, site_of
 from planner.domain.errors import UserError
 from planner.models import User
+from planner.selectors.telling import in_words
 from planner.services.audit import audit_event_add
 from planner.services.nouns import NOUNS
 from planner.services.rows import row_add, row_checked_save, row_remove
@@ -56,7 +57,7 @@ class KeptTable(SiteTable):
         try:
             return super().changeform_view(request, *args, **more)
         except UserError as fault:
-            messages.error(request, str(fault))
+            messages.error(request, in_words(fault))
             return self.response_post_save_change(request, self.model())
 
 

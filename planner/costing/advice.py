@@ -10,12 +10,13 @@ from planner.costing.options import OptionKind
 from planner.domain.errors import InvalidValueError
 from planner.domain.money import Money
 from planner.domain.plan import Reason
+from planner.domain.sentences import Sentence, _
 
 _DOING = {
-    OptionKind.REPAIR: "repairing",
-    OptionKind.NEW: "buying new",
-    OptionKind.RETREAD: "retreading",
-    OptionKind.SEND_OUT: "sending it out",
+    OptionKind.REPAIR: _("repairing"),
+    OptionKind.NEW: _("buying new"),
+    OptionKind.RETREAD: _("retreading"),
+    OptionKind.SEND_OUT: _("sending it out"),
 }
 
 
@@ -33,7 +34,7 @@ class Advice:
     """One sentence, the way it leans, and its reasons in the order of their weight."""
 
     leaning: Leaning
-    sentence: str
+    sentence: Sentence
     reasons: tuple[Reason, ...]
 
 
@@ -45,7 +46,7 @@ class Clarity:
 
     def __post_init__(self) -> None:
         if not Decimal("0.5") <= self.odds < 1:
-            raise InvalidValueError("the odds called clear must be from 0.5 to less than 1")
+            raise InvalidValueError(_("the odds called clear must be from 0.5 to less than 1"))
 
 
 def advise(
@@ -53,7 +54,7 @@ def advise(
 ) -> Advice:
     """Advice from the costs, the odds that repair is cheaper than new, and every limit that is exceeded."""
     if not 0 <= odds <= 1:
-        raise InvalidValueError("odds must be from 0 to 1")
+        raise InvalidValueError(_("odds must be from 0 to 1"))
     if breaches:
         return advise_against(breaches)
     leaning = _leaning(comparison, odds, clarity or Clarity())
@@ -64,7 +65,8 @@ def advise(
 
 def advise_against(breaches: tuple[Reason, ...]) -> Advice:
     """Advice on a tyre that is beyond limits: whatever a repair costs, none is advised."""
-    sentence = f"Not to be repaired, whatever it costs: {'; '.join(reason.message for reason in breaches)}."
+    why = tuple(reason.message for reason in breaches)
+    sentence = _("Not to be repaired, whatever it costs: {why:list}.", why=why)
     return Advice(leaning=Leaning.NOT_TO_BE_REPAIRED, sentence=sentence, reasons=breaches)
 
 
@@ -77,13 +79,18 @@ def _leaning(comparison: Comparison, odds: Decimal, clarity: Clarity) -> Leaning
     return Leaning.OTHER
 
 
-def _sentence(leaning: Leaning, comparison: Comparison, odds: Decimal) -> str:
+def _sentence(leaning: Leaning, comparison: Comparison, odds: Decimal) -> Sentence:
     cheapest, rival = _pair(comparison)
-    leans = f"The figures lean to {_DOING[cheapest.option.kind]}"
-    opening = "Too close to call" if leaning is Leaning.CLOSE else leans
-    return (
-        f"{opening}: {_rate(cheapest)}, while {_rate(rival)};"
-        f" repairing is cheaper than buying new with odds of {100 * odds:.0f} %."
+    opening = _("Too close to call")
+    if leaning is not Leaning.CLOSE:
+        opening = _("The figures lean to {doing}", doing=_DOING[cheapest.option.kind])
+    return _(
+        "{opening}: {cheapest}, while {rival}; repairing is cheaper than buying new with odds "
+        "of {percent:.0f} %.",
+        opening=opening,
+        cheapest=_rate(cheapest),
+        rival=_rate(rival),
+        percent=100 * odds,
     )
 
 
@@ -95,9 +102,13 @@ def _pair(comparison: Comparison) -> tuple[OptionCost, OptionCost]:
     return cheapest, option_cost(comparison.option(rival), comparison.terms)
 
 
-def _rate(cost: OptionCost) -> str:
-    yearly, hourly = cost.per_year.rounded(), cost.per_hour.rounded()
-    return f"{_DOING[cost.option.kind]} costs {yearly} a year ({hourly} an hour)"
+def _rate(cost: OptionCost) -> Sentence:
+    return _(
+        "{doing} costs {yearly} a year ({hourly} an hour)",
+        doing=_DOING[cost.option.kind],
+        yearly=cost.per_year.rounded(),
+        hourly=cost.per_hour.rounded(),
+    )
 
 
 def _reasons(comparison: Comparison) -> tuple[Reason, ...]:
@@ -109,35 +120,42 @@ def _reasons(comparison: Comparison) -> tuple[Reason, ...]:
         ("failure", _failure(repair.failure, turn.failure)),
         (
             "waiting",
-            f"the machine waits {repair.wait_hours:,.0f} h for the repair"
-            f" and {new.wait_hours:,.0f} h for a new one",
+            _(
+                "the machine waits {repair_h:,.0f} h for the repair and {new_h:,.0f} h for a new one",
+                repair_h=repair.wait_hours,
+                new_h=new.wait_hours,
+            ),
         ),
     ]
     return tuple(Reason(code=code, message=message) for code, message in lines)
 
 
-def _life(hours: Decimal, turn: Decimal | None) -> str:
-    stands = f"the repaired tyre is expected to run {hours:,.0f} h"
-    return (
-        f"{stands}, and no life turns the answer"
-        if turn is None
-        else f"{stands}; the answer turns at {turn:,.0f} h"
+def _life(hours: Decimal, turn: Decimal | None) -> Sentence:
+    if turn is None:
+        return _(
+            "the repaired tyre is expected to run {hours:,.0f} h, and no life turns the answer", hours=hours
+        )
+    return _(
+        "the repaired tyre is expected to run {hours:,.0f} h; the answer turns at {turn:,.0f} h",
+        hours=hours,
+        turn=turn,
     )
 
 
-def _price(outlay: Money, turn: Money | None) -> str:
-    stands = f"the repair costs {outlay.rounded()}"
-    return (
-        f"{stands}, and no price turns the answer"
-        if turn is None
-        else f"{stands}; the answer turns at {turn.rounded()}"
+def _price(outlay: Money, turn: Money | None) -> Sentence:
+    if turn is None:
+        return _("the repair costs {outlay}, and no price turns the answer", outlay=outlay.rounded())
+    return _(
+        "the repair costs {outlay}; the answer turns at {turn}", outlay=outlay.rounded(), turn=turn.rounded()
     )
 
 
-def _failure(odds: Decimal, turn: Decimal | None) -> str:
-    stands = f"it fails with odds of {100 * odds:.0f} %"
-    return (
-        f"{stands}, and no odds turn the answer"
-        if turn is None
-        else f"{stands}; the answer turns at {100 * turn:.0f} %"
+def _failure(odds: Decimal, turn: Decimal | None) -> Sentence:
+    percent = 100 * odds
+    if turn is None:
+        return _("it fails with odds of {percent:.0f} %, and no odds turn the answer", percent=percent)
+    return _(
+        "it fails with odds of {percent:.0f} %; the answer turns at {turn:.0f} %",
+        percent=percent,
+        turn=100 * turn,
     )

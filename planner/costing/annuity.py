@@ -11,6 +11,7 @@ from functools import lru_cache
 
 from planner.domain.errors import InvalidValueError
 from planner.domain.money import Money
+from planner.domain.sentences import _
 
 
 # A sensitivity asks for the same few factors again and again, and each costs a Decimal power.
@@ -30,7 +31,7 @@ def annuity_factor(rate: Decimal, years: Decimal) -> Decimal:
 def present_worth(stream: Sequence[Money], rate: Decimal) -> Money:
     """The worth now of a stream whose first amount is paid now, the second after a year and so on."""
     if not stream:
-        raise InvalidValueError("a stream needs at least one amount")
+        raise InvalidValueError(_("a stream needs at least one amount"))
     total = Money(Decimal(0), stream[0].currency)
     for year, amount in enumerate(stream):
         total += amount * discount_factor(rate, Decimal(year))
@@ -42,7 +43,7 @@ def equivalent_annual_cost(
 ) -> Money:
     """The even yearly payment worth the same as buying, running and selling [a year]."""
     if years <= 0:
-        raise InvalidValueError("an equivalent annual cost needs a life of more than 0 years")
+        raise InvalidValueError(_("an equivalent annual cost needs a life of more than 0 years"))
     net = first - salvage * discount_factor(rate, years)
     return net / annuity_factor(rate, years) + yearly
 
@@ -60,7 +61,7 @@ def economic_life(
 ) -> EconomicLife:
     """The best year to replace, of those for which `upkeep` and `salvages` (at each year's end) are given."""
     if not upkeep or len(upkeep) != len(salvages):
-        raise InvalidValueError("upkeep and salvage must be given for the same years, at least one")
+        raise InvalidValueError(_("upkeep and salvage must be given for the same years, at least one"))
     costs = _annual_costs(first, upkeep, salvages, rate)
     years, cost = min(enumerate(costs, start=1), key=lambda pair: pair[1].amount)
     return EconomicLife(years=years, annual_cost=cost)
@@ -78,4 +79,4 @@ def _annual_costs(
 
 def _sound_rate(rate: Decimal) -> None:
     if rate <= -1:
-        raise InvalidValueError("a yearly discount rate must be more than −100 %")
+        raise InvalidValueError(_("a yearly discount rate must be more than −100 %"))

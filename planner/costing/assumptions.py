@@ -6,6 +6,7 @@ from decimal import Decimal
 from enum import StrEnum
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 
 
 class Assumption(StrEnum):
@@ -105,10 +106,17 @@ def assumption_check(name: Assumption, value: Decimal) -> None:
     allowed = ALLOWED[name]
     if not value.is_finite() or not allowed.least <= value <= allowed.greatest:
         raise InvalidValueError(
-            f"{name} must be from {allowed.least} to {allowed.greatest} {allowed.unit}, not {value}"
+            _(
+                "{name} must be from {least} to {greatest} {unit}, not {value}",
+                name=name,
+                least=allowed.least,
+                greatest=allowed.greatest,
+                unit=allowed.unit,
+                value=value,
+            )
         )
     if allowed.whole and value != int(value):
-        raise InvalidValueError(f"{name} must be a whole number, not {value}")
+        raise InvalidValueError(_("{name} must be a whole number, not {value}", name=name, value=value))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -121,7 +129,7 @@ class Assumed:
         """The value; InvalidValueError, saying what to do, where the site has not assumed any."""
         if name not in self.values:
             raise InvalidValueError(
-                f"the site has no accepted assumption for {name}: the accountant enters one"
+                _("the site has no accepted assumption for {name}: the accountant enters one", name=name)
             )
         return self.values[name]
 

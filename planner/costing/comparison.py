@@ -16,6 +16,7 @@ from planner.costing.figures import Figure, Given
 from planner.costing.options import OptionKind, TyreOption
 from planner.domain.errors import InvalidValueError
 from planner.domain.money import Money
+from planner.domain.sentences import _
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,9 +29,9 @@ class Terms:
 
     def __post_init__(self) -> None:
         if self.hours_a_year <= 0:
-            raise InvalidValueError("running hours a year must be more than 0")
+            raise InvalidValueError(_("running hours a year must be more than 0"))
         if not 0 <= self.discount_rate < 1:
-            raise InvalidValueError("the yearly discount rate must be from 0 to less than 1")
+            raise InvalidValueError(_("the yearly discount rate must be from 0 to less than 1"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,13 +53,13 @@ class Comparison:
     def __post_init__(self) -> None:
         kinds = [option.kind for option in self.options]
         if len(set(kinds)) != len(kinds) or not {OptionKind.REPAIR, OptionKind.NEW} <= set(kinds):
-            raise InvalidValueError("a comparison has repair, new and each other option once")
+            raise InvalidValueError(_("a comparison has repair, new and each other option once"))
 
     def option(self, kind: OptionKind) -> TyreOption:
         """The option of that kind; InvalidValueError where the comparison has none."""
         found = next((option for option in self.options if option.kind is kind), None)
         if found is None:
-            raise InvalidValueError(f"the comparison has no option to {kind}")
+            raise InvalidValueError(_("the comparison has no option to {kind}", kind=kind))
         return found
 
     def costs(self) -> tuple[OptionCost, ...]:

@@ -8,6 +8,7 @@ from decimal import Decimal
 
 from planner.domain.errors import InvalidValueError
 from planner.domain.money import Money
+from planner.domain.sentences import _
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -20,9 +21,9 @@ class Asset:
 
     def __post_init__(self) -> None:
         if self.life_years < 1:
-            raise InvalidValueError("the life of an asset must be at least one year")
+            raise InvalidValueError(_("the life of an asset must be at least one year"))
         if self.cost < self.salvage:
-            raise InvalidValueError("an asset must not be worth more at the end than at first")
+            raise InvalidValueError(_("an asset must not be worth more at the end than at first"))
 
     @property
     def loss(self) -> Money:
@@ -40,7 +41,7 @@ def declining_balance(asset: Asset, year: int, share: Decimal) -> Money:
     """A fixed share of the worth at the year's start, never below salvage; `year` counts from 1 [year]."""
     _year_in_life(asset, year)
     if not 0 < share < 1:
-        raise InvalidValueError("the share of a declining balance must be between 0 and 1")
+        raise InvalidValueError(_("the share of a declining balance must be between 0 and 1"))
     worth = asset.cost * (1 - share) ** (year - 1)
     left = max(worth.amount - asset.salvage.amount, Decimal(0))
     return Money(min(worth.amount * share, left), asset.cost.currency)
@@ -67,9 +68,11 @@ def hourly_charge(yearly: Money, hours_a_year: Decimal) -> Money:
 
 def _positive_hours(hours: Decimal) -> None:
     if hours <= 0:
-        raise InvalidValueError("hours of use must be more than 0")
+        raise InvalidValueError(_("hours of use must be more than 0"))
 
 
 def _year_in_life(asset: Asset, year: int) -> None:
     if not 1 <= year <= asset.life_years:
-        raise InvalidValueError(f"year {year} is not in a life of {asset.life_years} years")
+        raise InvalidValueError(
+            _("year {year} is not in a life of {life_years} years", year=year, life_years=asset.life_years)
+        )

@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from planner.domain.errors import InvalidValueError
 from planner.domain.plan import Reason
+from planner.domain.sentences import _
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -18,7 +19,7 @@ class RepairLimits:
 
     def __post_init__(self) -> None:
         if self.casing_age_years <= 0 or self.repairs < 1 or self.tread_mm < 0:
-            raise InvalidValueError("limits on age and repairs must be more than 0, on tread at least 0")
+            raise InvalidValueError(_("limits on age and repairs must be more than 0, on tread at least 0"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,11 +39,23 @@ def beyond_limits(casing: Casing, limits: RepairLimits) -> tuple[Reason, ...]:
 
 def _breaches(casing: Casing, limits: RepairLimits) -> Iterator[Reason]:
     if casing.age_years > limits.casing_age_years:
-        message = f"the casing is {casing.age_years} years old and the limit is {limits.casing_age_years}"
+        message = _(
+            "the casing is {age_years} years old and the limit is {casing_age_years}",
+            age_years=casing.age_years,
+            casing_age_years=limits.casing_age_years,
+        )
         yield Reason(code="casing-too-old", message=message, figures={"years": float(casing.age_years)})
     if casing.repairs + 1 > limits.repairs:
-        message = f"this would be repair {casing.repairs + 1} and the limit is {limits.repairs}"
+        message = _(
+            "this would be repair {repairs} and the limit is {limits_repairs}",
+            repairs=casing.repairs + 1,
+            limits_repairs=limits.repairs,
+        )
         yield Reason(code="too-many-repairs", message=message, figures={"repairs": casing.repairs + 1})
     if casing.tread_mm < limits.tread_mm:
-        message = f"{casing.tread_mm} mm of tread is left and the least is {limits.tread_mm} mm"
+        message = _(
+            "{tread_mm} mm of tread is left and the least is {limits_tread_mm} mm",
+            tread_mm=casing.tread_mm,
+            limits_tread_mm=limits.tread_mm,
+        )
         yield Reason(code="too-little-tread", message=message, figures={"tread_mm": float(casing.tread_mm)})

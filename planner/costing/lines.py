@@ -7,6 +7,7 @@ from enum import StrEnum
 from planner.costing.figures import Figure, Given, figure_sum
 from planner.domain.errors import InvalidValueError
 from planner.domain.money import Money, Rounding, money_sum
+from planner.domain.sentences import _
 
 
 class CostKind(StrEnum):
@@ -40,7 +41,9 @@ class CostLine:
 
     def __post_init__(self) -> None:
         if self.quantity < 0:
-            raise InvalidValueError(f"the quantity of {self.kind} {self.item} must not be negative")
+            raise InvalidValueError(
+                _("the quantity of {kind} {item} must not be negative", kind=self.kind, item=self.item)
+            )
 
     @property
     def key(self) -> tuple[CostKind, str]:
@@ -89,7 +92,9 @@ class CostSheet:
         keys = [line.key for line in self.lines]
         twice = next((key for key in keys if keys.count(key) > 1), None)
         if twice is not None:
-            raise InvalidValueError(f"{twice[0]} {twice[1]} stands on the sheet twice")
+            raise InvalidValueError(
+                _("{kind} {item} stands on the sheet twice", kind=twice[0], item=twice[1])
+            )
 
     @property
     def total(self) -> Money:

@@ -7,6 +7,7 @@ from enum import StrEnum
 from planner.costing.lines import CostKind, CostSheet
 from planner.domain.errors import InvalidValueError
 from planner.domain.money import Money
+from planner.domain.sentences import _
 
 
 class OptionKind(StrEnum):
@@ -39,11 +40,15 @@ class TyreOption:
 
     def __post_init__(self) -> None:
         if self.hours <= 0:
-            raise InvalidValueError(f"{self.kind} needs a remaining life of more than 0 hours")
+            raise InvalidValueError(_("{kind} needs a remaining life of more than 0 hours", kind=self.kind))
         if not 0 <= self.failure < 1:
-            raise InvalidValueError(f"the odds that {self.kind} fails must be from 0 to less than 1")
+            raise InvalidValueError(
+                _("the odds that {kind} fails must be from 0 to less than 1", kind=self.kind)
+            )
         if self.wait_hours < 0 or self.outlay.amount < 0:
-            raise InvalidValueError(f"the outlay and the wait of {self.kind} must not be negative")
+            raise InvalidValueError(
+                _("the outlay and the wait of {kind} must not be negative", kind=self.kind)
+            )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

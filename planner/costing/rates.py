@@ -11,6 +11,7 @@ from planner.costing.lines import CostKind
 from planner.costing.options import OptionKind
 from planner.domain.errors import InvalidValueError
 from planner.domain.money import Money, Rounding
+from planner.domain.sentences import _
 
 PriceKind = CostKind | OptionKind
 
@@ -63,10 +64,16 @@ class DatedPrice:
     def __post_init__(self) -> None:
         if self.price.amount < 0 or self.loading < 0:
             raise InvalidValueError(
-                f"the price and the loading of {self.kind} {self.item} must not be negative"
+                _(
+                    "the price and the loading of {kind} {item} must not be negative",
+                    kind=self.kind,
+                    item=self.item,
+                )
             )
         if self.overtime_factor < 1:
-            raise InvalidValueError(f"overtime of {self.item} must pay at least the ordinary rate")
+            raise InvalidValueError(
+                _("overtime of {item} must pay at least the ordinary rate", item=self.item)
+            )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,7 +87,7 @@ class DatedRate:
 
     def __post_init__(self) -> None:
         if self.rate < 0:
-            raise InvalidValueError(f"the rate of {self.name} must not be negative")
+            raise InvalidValueError(_("the rate of {name} must not be negative", name=self.name))
 
 
 def held_on(values: Iterable[DatedT], day: date) -> DatedT | None:
@@ -120,7 +127,12 @@ class RateBook:
         found = held_on((price for price in self.prices if (price.kind, price.item) == (kind, item)), day)
         if found is None:
             raise InvalidValueError(
-                f"no price of {kind} {item} holds on {day}; enter one that begins by then"
+                _(
+                    "no price of {kind} {item} holds on {day}; enter one that begins by then",
+                    kind=kind,
+                    item=item,
+                    day=day,
+                )
             )
         price, givens = self.converted(found.price, day)
         return DayPrice(
@@ -138,7 +150,14 @@ class RateBook:
             return money, ()
         rate = held_on((rate for rate in self.exchange if rate.name == money.currency), day)
         if rate is None:
-            raise InvalidValueError(f"no exchange rate of {money.currency} to {self.currency} holds on {day}")
+            raise InvalidValueError(
+                _(
+                    "no exchange rate of {currency} to {self_currency} holds on {day}",
+                    currency=money.currency,
+                    self_currency=self.currency,
+                    day=day,
+                )
+            )
         unit = f"{self.currency} per {money.currency}"
         given = Given(label="exchange rate", value=rate.rate, unit=unit, source=_since(rate.source, rate))
         return Money(money.amount * rate.rate, self.currency), (given,)

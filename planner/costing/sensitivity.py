@@ -9,6 +9,7 @@ from planner.costing.comparison import Comparison
 from planner.costing.options import OptionKind, TyreOption
 from planner.domain.errors import InvalidValueError
 from planner.domain.money import Money
+from planner.domain.sentences import _
 
 
 class Lever(StrEnum):
@@ -60,7 +61,7 @@ def sensitivity(
 def even_factors(share: Decimal) -> dict[Lever, tuple[Decimal, Decimal]]:
     """Every figure by the same share down and up."""
     if not 0 < share < 1:
-        raise InvalidValueError("a swing must be a share between 0 and 1")
+        raise InvalidValueError(_("a swing must be a share between 0 and 1"))
     return dict.fromkeys(Lever, (1 - share, 1 + share))
 
 

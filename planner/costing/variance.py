@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from planner.costing.lines import CostKind, CostLine, CostSheet
 from planner.domain.errors import InvalidValueError
 from planner.domain.money import Money, money_sum
+from planner.domain.sentences import _
 
 NOT_PLANNED = "not planned"
 MIX = "mix"
@@ -44,7 +45,13 @@ def variances(estimate: CostSheet, actual: CostSheet) -> tuple[Variance, ...]:
     on one stage, are held against each other together: what another choice of them costs is the mix.
     """
     if estimate.currency != actual.currency:
-        raise InvalidValueError(f"an estimate in {estimate.currency} has no variance in {actual.currency}")
+        raise InvalidValueError(
+            _(
+                "an estimate in {currency} has no variance in {actual_currency}",
+                currency=estimate.currency,
+                actual_currency=actual.currency,
+            )
+        )
     planned, recorded = _grouped(estimate), _grouped(actual)
     groups = dict.fromkeys((*planned, *recorded))
     parts = (part for key in groups for part in _group_variances(planned.get(key, ()), recorded.get(key, ())))

@@ -5,6 +5,7 @@ from decimal import Decimal
 
 from planner.costing.figures import Given
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -18,7 +19,9 @@ class StageLabour:
 
     def __post_init__(self) -> None:
         if not 0 <= self.overtime_minutes <= self.minutes:
-            raise InvalidValueError(f"overtime on {self.stage} must be from 0 to the minutes worked")
+            raise InvalidValueError(
+                _("overtime on {stage} must be from 0 to the minutes worked", stage=self.stage)
+            )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,4 +63,6 @@ class RepairWork:
     def __post_init__(self) -> None:
         for name, odds in (("rework", self.rework), ("failure", self.failure)):
             if not 0 <= odds <= 1:
-                raise InvalidValueError(f"the odds of {name} must be from 0 to 1, not {odds}")
+                raise InvalidValueError(
+                    _("the odds of {name} must be from 0 to 1, not {odds}", name=name, odds=odds)
+                )

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 
 
 def round_up(minutes: int, grid_minutes: int) -> int:
@@ -26,7 +27,9 @@ class Span:
 
     def __post_init__(self) -> None:
         if self.end < self.start:
-            raise InvalidValueError(f"a span must not end before it starts ({self.start} to {self.end})")
+            raise InvalidValueError(
+                _("a span must not end before it starts ({start} to {end})", start=self.start, end=self.end)
+            )
 
     @property
     def minutes(self) -> int:

@@ -6,9 +6,10 @@ from enum import StrEnum
 from types import MappingProxyType
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import Sentence, _
 
-COMMON_PRACTICE = "common practice"
-ASSUMED = "assumed here: ask for the set's own"
+COMMON_PRACTICE = _("common practice")
+ASSUMED = _("assumed here: ask for the set's own")
 
 
 class CureLimit(StrEnum):
@@ -47,18 +48,24 @@ class ReleasePlace(StrEnum):
     OUTSIDE_FACE = "outside_face"
 
     @property
-    def words(self) -> str:
+    def words(self) -> Sentence:
         """Where that is."""
-        return {"hottest": "the hottest point", "middle": "the middle of the repair"}.get(
-            self, f"the {self.replace('_', ' ')}"
-        )
+        return _PLACES[self]
+
+
+_PLACES = {
+    ReleasePlace.HOTTEST: _("the hottest point"),
+    ReleasePlace.MIDDLE: _("the middle of the repair"),
+    ReleasePlace.INSIDE_FACE: _("the inside face"),
+    ReleasePlace.OUTSIDE_FACE: _("the outside face"),
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LimitKind:
     """A kind of limit: its words, the usual figure and who says so, its unit, and what is believed of it."""
 
-    words: str
+    words: Sentence
     usual: float
     unit: str
     low: float
@@ -79,28 +86,28 @@ KINDS: Mapping[CureLimit, LimitKind] = MappingProxyType(
             usual_source=ASSUMED if kind in _OF_A_SET else COMMON_PRACTICE,
         )
         for kind, words, usual, unit, low, high in (
-            (CureLimit.PREHEAT_LOW, "pads preheated to at least", 50.0, "°C", 0, 120),
-            (CureLimit.PREHEAT_HIGH, "pads preheated to at most", 70.0, "°C", 0, 120),
-            (CureLimit.RISE, "pads heat up by", 2.0, "°C/min", 0.05, 50),
-            (CureLimit.START, "the cure's clock starts with both pads at", 120.0, "°C", 40, 180),
-            (CureLimit.INSIDE_HOLD, "the inside pad settles at", 140.0, "°C", 60, 180),
-            (CureLimit.OUTSIDE_HOLD, "the outside pad settles at", 140.0, "°C", 60, 180),
-            (CureLimit.HOLD_SLACK, "a pad may settle below its hold by", 5.0, "°C", 0, 30),
-            (CureLimit.OVERSHOOT, "a pad may pass its hold by", 5.0, "°C", 0, 30),
-            (CureLimit.TOGETHER, "the pads may lie apart by", 10.0, "°C", 0, 50),
-            (CureLimit.PRESSURE, "both bags at", 206.84, "kPa", 10, 1000),
-            (CureLimit.PRESSURE_SLACK, "the bags may be off by", 20.0, "kPa", 0, 300),
-            (CureLimit.RELEASE, "pressure is held until below", 100.0, "°C", 30, 150),
-            (CureLimit.REPAIR, "the repair is at the start at", 20.0, "°C", -40, 60),
-            (CureLimit.BAY, "the bay is at", 25.0, "°C", -40, 60),
-            (CureLimit.CONTACT, "between pad and rubber", 0.0, "m2K/W", 0, 0.1),
-            (CureLimit.COOLING, "under the bags heat leaves by", 10.0, "W/m2K", 0.5, 500),
-            (CureLimit.MARGIN, "the slowest point gets this many times t90", 1.1, "×", 1, 3),
-            (CureLimit.PAD_AREA, "each pad covers", 0.25, "m2", 0.001, 10),
-            (CureLimit.PAD_HEAT, "each pad takes up", 8.0, "kJ/K", 0, 1000),
-            (CureLimit.PAD_LOSS, "each pad loses to the bay", 2.5, "W/K", 0, 100),
-            (CureLimit.LOGGER_GAP, "a logger may be silent for", 5.0, "min", 0.1, 120),
-            (CureLimit.HAND_GAP, "readings by hand at least every", 15.0, "min", 1, 240),
+            (CureLimit.PREHEAT_LOW, _("pads preheated to at least"), 50.0, "°C", 0, 120),
+            (CureLimit.PREHEAT_HIGH, _("pads preheated to at most"), 70.0, "°C", 0, 120),
+            (CureLimit.RISE, _("pads heat up by"), 2.0, "°C/min", 0.05, 50),
+            (CureLimit.START, _("the cure's clock starts with both pads at"), 120.0, "°C", 40, 180),
+            (CureLimit.INSIDE_HOLD, _("the inside pad settles at"), 140.0, "°C", 60, 180),
+            (CureLimit.OUTSIDE_HOLD, _("the outside pad settles at"), 140.0, "°C", 60, 180),
+            (CureLimit.HOLD_SLACK, _("a pad may settle below its hold by"), 5.0, "°C", 0, 30),
+            (CureLimit.OVERSHOOT, _("a pad may pass its hold by"), 5.0, "°C", 0, 30),
+            (CureLimit.TOGETHER, _("the pads may lie apart by"), 10.0, "°C", 0, 50),
+            (CureLimit.PRESSURE, _("both bags at"), 206.84, "kPa", 10, 1000),
+            (CureLimit.PRESSURE_SLACK, _("the bags may be off by"), 20.0, "kPa", 0, 300),
+            (CureLimit.RELEASE, _("pressure is held until below"), 100.0, "°C", 30, 150),
+            (CureLimit.REPAIR, _("the repair is at the start at"), 20.0, "°C", -40, 60),
+            (CureLimit.BAY, _("the bay is at"), 25.0, "°C", -40, 60),
+            (CureLimit.CONTACT, _("between pad and rubber"), 0.0, "m2K/W", 0, 0.1),
+            (CureLimit.COOLING, _("under the bags heat leaves by"), 10.0, "W/m2K", 0.5, 500),
+            (CureLimit.MARGIN, _("the slowest point gets this many times t90"), 1.1, "×", 1, 3),
+            (CureLimit.PAD_AREA, _("each pad covers"), 0.25, "m2", 0.001, 10),
+            (CureLimit.PAD_HEAT, _("each pad takes up"), 8.0, "kJ/K", 0, 1000),
+            (CureLimit.PAD_LOSS, _("each pad loses to the bay"), 2.5, "W/K", 0, 100),
+            (CureLimit.LOGGER_GAP, _("a logger may be silent for"), 5.0, "min", 0.1, 120),
+            (CureLimit.HAND_GAP, _("readings by hand at least every"), 15.0, "min", 1, 240),
         )
     }
 )
@@ -160,7 +167,9 @@ class CureLimits:
                 f"{KINDS[each].words} {self.value(each):g} {KINDS[each].unit} ({self.source(each)})"
                 for each in (low, high)
             )
-            raise InvalidValueError(f"the limits of the cure contradict each other: {one}, but {two}")
+            raise InvalidValueError(
+                _("the limits of the cure contradict each other: {one}, but {two}", one=one, two=two)
+            )
 
 
 def limit_check(limit: CureLimit, value: float) -> None:
@@ -168,5 +177,12 @@ def limit_check(limit: CureLimit, value: float) -> None:
     kind = KINDS[limit]
     if not kind.low <= value <= kind.high:
         raise InvalidValueError(
-            f"{kind.words}: from {kind.low:g} to {kind.high:g} {kind.unit}, not {value:g}"
+            _(
+                "{words}: from {low:g} to {high:g} {unit}, not {value:g}",
+                words=kind.words,
+                low=kind.low,
+                high=kind.high,
+                unit=kind.unit,
+                value=value,
+            )
         )

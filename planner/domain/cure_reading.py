@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 from planner.domain.units import PRESSURE_UNITS, TEMPERATURE_UNITS
 
 
@@ -30,11 +31,21 @@ class GaugeReading:
 
     def __post_init__(self) -> None:
         if self.temperature_unit not in TEMPERATURE_UNITS:
-            raise InvalidValueError(f"temperatures are read in °C or °F, not {self.temperature_unit!r}")
+            raise InvalidValueError(
+                _(
+                    "temperatures are read in °C or °F, not {temperature_unit:quoted}",
+                    temperature_unit=self.temperature_unit,
+                )
+            )
         if self.pressure_unit not in PRESSURE_UNITS:
-            raise InvalidValueError(f"pressures are read in kPa, psi or bar, not {self.pressure_unit!r}")
+            raise InvalidValueError(
+                _(
+                    "pressures are read in kPa, psi or bar, not {pressure_unit:quoted}",
+                    pressure_unit=self.pressure_unit,
+                )
+            )
         if self.inside is None and self.outside is None and self.pressure is None:
-            raise InvalidValueError("a reading needs a pad's temperature or the bags' pressure")
+            raise InvalidValueError(_("a reading needs a pad's temperature or the bags' pressure"))
 
     def __str__(self) -> str:
         told = (

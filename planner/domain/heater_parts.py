@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
+from planner.domain.sentences import _
 from planner.domain.states import PartState
 
 
@@ -33,14 +34,18 @@ class SetPart:
     def fault_on(self, day: date) -> str | None:
         """Why it may not be used on `day`, in plain words; None where it may."""
         if self.state is not PartState.FIT:
-            return f"its {self.kind.words} is {self.state}"
+            return _("its {part:phrase} is {state}", part=self.kind.words, state=self.state)
         if self.inspection_due_on is not None and self.inspection_due_on < day:
-            return f"the inspection of its {self.kind.words} was due on {self.inspection_due_on.isoformat()}"
+            return _(
+                "the inspection of its {part:phrase} was due on {due_on}",
+                part=self.kind.words,
+                due_on=self.inspection_due_on,
+            )
         return None
 
 
 def set_faults(parts: tuple[SetPart, ...], day: date) -> tuple[str, ...]:
     """Everything that keeps the set of these parts out of use on `day`; a missing part counts."""
     present = {part.kind for part in parts}
-    missing = [f"it has no {kind.words}" for kind in PartKind if kind not in present]
+    missing = [_("it has no {part:phrase}", part=kind.words) for kind in PartKind if kind not in present]
     return (*missing, *(fault for part in parts if (fault := part.fault_on(day))))

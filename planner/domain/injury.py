@@ -5,6 +5,7 @@ from decimal import Decimal
 from enum import StrEnum
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 
 
 class Zone(StrEnum):
@@ -46,11 +47,11 @@ class Injury:
 
     def __post_init__(self) -> None:
         if min(self.length_mm, self.width_mm, self.depth_mm) < 1:
-            raise InvalidValueError("an injury's length, width and depth must be at least 1 mm")
+            raise InvalidValueError(_("an injury's length, width and depth must be at least 1 mm"))
         if max(self.length_mm, self.width_mm) > 5000 or self.depth_mm > 500:
-            raise InvalidValueError("an injury is at most 5000 mm long and wide and 500 mm deep")
+            raise InvalidValueError(_("an injury is at most 5000 mm long and wide and 500 mm deep"))
         if not 0 <= self.plies <= 100:
-            raise InvalidValueError("the plies cut must be from 0 to 100")
+            raise InvalidValueError(_("the plies cut must be from 0 to 100"))
 
     def measured(self, measure: InjuryMeasure) -> Decimal:
         """Its size in `measure`, exactly; the box around it stands for area and volume."""

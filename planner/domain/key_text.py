@@ -3,6 +3,7 @@
 import unicodedata
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 
 UNSEEN = dict.fromkeys(map(ord, "\u200b\u2060\ufeff"), None) | {ord("\u00a0"): " ", ord("\u202f"): " "}
 """Spaces that a spreadsheet or a web page leaves and that nobody sees, and what comes in their place."""
@@ -21,5 +22,7 @@ def key_text(text: str) -> str:
     tidy = unicodedata.normalize("NFC", text.translate(UNSEEN)).strip()
     hidden = next((each for each in tidy if each != " " and unicodedata.category(each)[0] in "CZ"), None)
     if hidden is not None:
-        raise InvalidValueError(f"a character in it is not to be seen, U+{ord(hidden):04X}: write it anew")
+        raise InvalidValueError(
+            _("a character in it is not to be seen, U+{ord:04X}: write it anew", ord=ord(hidden))
+        )
     return tidy

@@ -7,6 +7,7 @@ from decimal import ROUND_HALF_EVEN, ROUND_HALF_UP, Decimal
 from enum import StrEnum
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 
 _CODE = re.compile(r"[A-Z]{3}")
 # ISO 4217 minor units other than two; from memory.
@@ -41,9 +42,13 @@ class Money:
     def __post_init__(self) -> None:
         # A float would carry a binary fraction into the books.
         if not isinstance(self.amount, Decimal) or not self.amount.is_finite():
-            raise InvalidValueError(f"an amount of money must be a finite Decimal, not {self.amount!r}")
+            raise InvalidValueError(
+                _("an amount of money must be a finite Decimal, not {amount:quoted}", amount=self.amount)
+            )
         if not _CODE.fullmatch(self.currency):
-            raise InvalidValueError(f"a currency is three capital letters, not {self.currency!r}")
+            raise InvalidValueError(
+                _("a currency is three capital letters, not {currency:quoted}", currency=self.currency)
+            )
 
     def __add__(self, other: "Money") -> "Money":
         return Money(self.amount + self._same(other).amount, self.currency)
@@ -79,7 +84,11 @@ class Money:
     def _same(self, other: "Money") -> "Money":
         if other.currency != self.currency:
             raise InvalidValueError(
-                f"{self.currency} and {other.currency} do not add; convert one at a dated exchange rate first"
+                _(
+                    "{currency} and {other_currency} do not add; convert one at a dated exchange rate first",
+                    currency=self.currency,
+                    other_currency=other.currency,
+                )
             )
         return other
 
@@ -93,7 +102,9 @@ def minor_units(money: Money) -> int:
     """A rounded amount in whole smallest units, such as cents; InvalidValueError where it is not whole."""
     units = money.amount / smallest_unit(money.currency)
     if units != units.to_integral_value():
-        raise InvalidValueError(f"{money} is not a whole number of the smallest units; round it first")
+        raise InvalidValueError(
+            _("{money} is not a whole number of the smallest units; round it first", money=money)
+        )
     return int(units)
 
 

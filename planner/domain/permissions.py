@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from enum import StrEnum
 
 from planner.domain.errors import NotAllowedError
+from planner.domain.sentences import Sentence, _, either
 
 
 class Role(StrEnum):
@@ -45,10 +46,37 @@ class Action(StrEnum):
     WEBHOOK_CHANGE = "webhook_change"
 
     @property
-    def words(self) -> str:
+    def words(self) -> Sentence:
         """The action in plain words."""
-        return self.value.replace("_", " ")
+        return _WORDS[self]
 
+
+_WORDS: Mapping[Action, Sentence] = {
+    Action.SITE_READ: _("site read"),
+    Action.AUDIT_READ: _("audit read"),
+    Action.MONEY_READ: _("money read"),
+    Action.MONEY_CHANGE: _("money change"),
+    Action.SPEND_APPROVE: _("spend approve"),
+    Action.TYRE_RECORD: _("tyre record"),
+    Action.DAMAGE_RECORD: _("damage record"),
+    Action.WORK_ORDER_RECEIVE: _("work order receive"),
+    Action.WORK_ORDER_DATE: _("work order date"),
+    Action.WORK_ORDER_DECIDE: _("work order decide"),
+    Action.WORK_RECORD: _("work record"),
+    Action.OTHERS_TAP_TAKE_BACK: _("others tap take back"),
+    Action.LOT_RECEIVE: _("lot receive"),
+    Action.SPARES_CHANGE: _("spares change"),
+    Action.PLAN_BUILD: _("plan build"),
+    Action.PLAN_PUBLISH: _("plan publish"),
+    Action.PART_STATE_CHANGE: _("part state change"),
+    Action.CLOSURE_CHANGE: _("closure change"),
+    Action.RESOURCE_CHANGE: _("resource change"),
+    Action.ROSTER_CHANGE: _("roster change"),
+    Action.ROUTE_CHANGE: _("route change"),
+    Action.SITE_CHANGE: _("site change"),
+    Action.MEMBER_CHANGE: _("member change"),
+    Action.WEBHOOK_CHANGE: _("webhook change"),
+}
 
 _R = Role
 _EVERYONE = frozenset(Role)
@@ -89,6 +117,9 @@ def may(role: Role | None, action: Action) -> bool:
 def require(role: Role | None, action: Action) -> None:
     """Raise NotAllowedError unless `may(role, action)`; the message says who may."""
     if not may(role, action):
-        who = " or ".join(sorted(PERMISSIONS[action]))
-        article = "an" if who.startswith("a") else "a"
-        raise NotAllowedError(f"{action.words}: only {article} {who} of this site may do that")
+        told = {"action": action.words, "who": either(sorted(PERMISSIONS[action]))}
+        raise NotAllowedError(
+            _("{action:phrase}: only an {who} of this site may do that", **told)
+            if told["who"].startswith("a")
+            else _("{action:phrase}: only a {who} of this site may do that", **told)
+        )

@@ -6,6 +6,7 @@ from enum import StrEnum
 
 from planner.domain.bay_time import Span
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import Sentence, _, stored_figure
 
 
 class PlanStatus(StrEnum):
@@ -29,7 +30,7 @@ class PlannedStage:
 
     def __post_init__(self) -> None:
         if self.end < self.start:
-            raise InvalidValueError(f"stage {self.name} must not end before it starts")
+            raise InvalidValueError(_("stage {name} must not end before it starts", name=self.name))
 
     @property
     def span(self) -> Span:
@@ -46,7 +47,7 @@ class PlannedJob:
 
     def __post_init__(self) -> None:
         if not self.stages:
-            raise InvalidValueError(f"job {self.id} is planned without a stage")
+            raise InvalidValueError(_("job {id} is planned without a stage", id=self.id))
 
     @property
     def end(self) -> int:
@@ -81,15 +82,17 @@ class Score:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reason:
-    """One true cause, in plain words, with the figures behind it."""
+    """One true cause, in plain words, with the figures behind it: those of the words, and more that help."""
 
     code: str
-    message: str
+    message: Sentence
     figures: Mapping[str, int | float | str | None] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         if not self.code or not self.message:
-            raise InvalidValueError("a reason needs a code and a message")
+            raise InvalidValueError(_("a reason needs a code and a message"))
+        told = {name: stored_figure(value) for name, value in self.message.figures.items()}
+        object.__setattr__(self, "figures", told | dict(self.figures))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,7 +104,7 @@ class UnplannedJob:
 
     def __post_init__(self) -> None:
         if not self.reasons:
-            raise InvalidValueError(f"job {self.job} is left out without a reason")
+            raise InvalidValueError(_("job {job} is left out without a reason", job=self.job))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

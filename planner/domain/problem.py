@@ -7,6 +7,7 @@ from planner.domain.bay_time import Span
 from planner.domain.errors import InvalidValueError
 from planner.domain.plan import PlannedJob
 from planner.domain.resources import BayRules, HeaterSet, Position, Technician
+from planner.domain.sentences import _
 from planner.domain.work import Job
 
 
@@ -32,8 +33,8 @@ class BayProblem:
 
     def __post_init__(self) -> None:
         if self.origin.tzinfo is None:
-            raise InvalidValueError("the horizon's start must carry its offset from UTC")
+            raise InvalidValueError(_("the horizon's start must carry its offset from UTC"))
         if self.horizon_end < 1:
-            raise InvalidValueError("the horizon must end after it starts")
+            raise InvalidValueError(_("the horizon must end after it starts"))
         if not 1 <= self.grid_minutes <= 60:
-            raise InvalidValueError("grid_minutes must be from 1 to 60")
+            raise InvalidValueError(_("grid_minutes must be from 1 to 60"))

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from planner.domain.bay_time import Span, overlapping
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -15,9 +16,9 @@ class Shift:
 
     def __post_init__(self) -> None:
         if self.span.minutes < 1:
-            raise InvalidValueError("a shift must end after it starts")
+            raise InvalidValueError(_("a shift must end after it starts"))
         if not all(self.span.holds(pause) and pause.minutes for pause in self.breaks):
-            raise InvalidValueError("a break must lie inside its shift and end after it starts")
+            raise InvalidValueError(_("a break must lie inside its shift and end after it starts"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,7 +31,7 @@ class Technician:
 
     def __post_init__(self) -> None:
         if any(overlapping(shift.span for shift in self.shifts)):
-            raise InvalidValueError(f"the shifts of {self.id} must not overlap")
+            raise InvalidValueError(_("the shifts of {id} must not overlap", id=self.id))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,7 +55,9 @@ class HeaterSet:
 
     def __post_init__(self) -> None:
         if self.channels < 0 or self.power_kw < 0 or self.turnaround_minutes < 0:
-            raise InvalidValueError(f"channels, power and turnaround of {self.id} must not be negative")
+            raise InvalidValueError(
+                _("channels, power and turnaround of {id} must not be negative", id=self.id)
+            )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,4 +75,4 @@ class BayRules:
 
     def __post_init__(self) -> None:
         if self.cures_per_attendant < 1:
-            raise InvalidValueError("cures_per_attendant must be at least 1")
+            raise InvalidValueError(_("cures_per_attendant must be at least 1"))

@@ -5,6 +5,7 @@ from decimal import ROUND_CEILING, Decimal
 
 from planner.domain.errors import InvalidValueError
 from planner.domain.injury import Injury, InjuryMeasure
+from planner.domain.sentences import _
 from planner.domain.work import Stage, StageKind
 
 
@@ -31,7 +32,7 @@ class StageTemplate:
 
     def __post_init__(self) -> None:
         if self.base_minutes < 0 or self.minutes_per_unit < 0:
-            raise InvalidValueError(f"the minutes of {self.name} must not be negative")
+            raise InvalidValueError(_("the minutes of {name} must not be negative", name=self.name))
 
     def minutes_for(self, injury: Injury) -> int:
         """Whole minutes for this injury, rounded up [min]."""
@@ -71,13 +72,20 @@ class InjuryLimit:
     def faults(self, injury: Injury) -> tuple[str, ...]:
         """How the injury passes the limit, in plain words with both figures; empty where it does not."""
         pairs = (
-            ("length", injury.length_mm, self.largest_length_mm, " mm"),
-            ("width", injury.width_mm, self.largest_width_mm, " mm"),
-            ("depth", injury.depth_mm, self.largest_depth_mm, " mm"),
-            ("number of plies cut", injury.plies, self.most_plies, ""),
+            (_("length"), injury.length_mm, self.largest_length_mm, " mm"),
+            (_("width"), injury.width_mm, self.largest_width_mm, " mm"),
+            (_("depth"), injury.depth_mm, self.largest_depth_mm, " mm"),
+            (_("number of plies cut"), injury.plies, self.most_plies, ""),
         )
         return tuple(
-            f"its {name} of {size}{unit} is over the limit of {limit}{unit} ({self.source})"
+            _(
+                "its {name} of {size}{unit} is over the limit of {limit}{unit} ({source})",
+                name=name,
+                size=size,
+                unit=unit,
+                limit=limit,
+                source=self.source,
+            )
             for name, size, limit, unit in pairs
             if limit is not None and size > limit
         )

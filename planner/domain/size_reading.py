@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 from planner.domain.sizes import Construction, SizeFamily, TyreSize
 
 _LONGEST = 60
@@ -19,7 +20,7 @@ _MARKINGS = {
     "tread_code": re.compile(r"\b(?P<value>(?:E|G|L|C|LS|IND)\s*-?\s*\d[A-Z]?)\b"),
     "tube": re.compile(r"\b(?P<value>TL|TT|TUBELESS|TUBE\s*TYPE)\b"),
 }
-_EXAMPLES = "write it like 27.00R49, 20.5-25, 35/65R33 or 750/65R25"
+_EXAMPLES = _("write it like 27.00R49, 20.5-25, 35/65R33 or 750/65R25")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,18 +38,40 @@ class SizeReading:
 def size_read(written: str) -> SizeReading:
     """Read one designation; raises InvalidValueError that names the fault and shows how to write it."""
     if len(written) > _LONGEST:
-        raise InvalidValueError(f"a tyre size is at most {_LONGEST} characters long; {_EXAMPLES}")
+        raise InvalidValueError(
+            _(
+                "a tyre size is at most {longest} characters long; {examples}",
+                longest=_LONGEST,
+                examples=_EXAMPLES,
+            )
+        )
     text = _tidied(written)
     match = _SIZE.match(text)
     if match is None:
-        raise InvalidValueError(f"{written!r} is not a tyre size; {_EXAMPLES}")
+        raise InvalidValueError(
+            _("{written:quoted} is not a tyre size; {examples}", written=written, examples=_EXAMPLES)
+        )
     try:
         size = _size_of(match)
     except InvalidValueError as fault:
-        raise InvalidValueError(f"{written!r} is not a tyre size: {fault}; {_EXAMPLES}") from fault
+        raise InvalidValueError(
+            _(
+                "{written:quoted} is not a tyre size: {fault}; {examples}",
+                written=written,
+                fault=fault,
+                examples=_EXAMPLES,
+            )
+        ) from fault
     markings, rest = _markings_of(text[match.end() :])
     if rest:
-        raise InvalidValueError(f"{written!r} is not a tyre size: {rest!r} after {size} means nothing here")
+        raise InvalidValueError(
+            _(
+                "{written:quoted} is not a tyre size: {rest:quoted} after {size} means nothing here",
+                written=written,
+                rest=rest,
+                size=size,
+            )
+        )
     return SizeReading(written=written, size=size, **markings)  # type: ignore[arg-type]
 
 

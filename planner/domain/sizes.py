@@ -10,6 +10,7 @@ from decimal import Decimal
 from enum import StrEnum
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 
 MM_PER_INCH = Decimal("25.4")
 
@@ -43,11 +44,18 @@ class TyreSize:
     def __post_init__(self) -> None:
         width_inch = self.width_mm / MM_PER_INCH
         if not 4 <= width_inch <= 72:
-            raise InvalidValueError(f"a section {self.width} wide is not that of an earth-mover tyre")
+            raise InvalidValueError(
+                _("a section {width} wide is not that of an earth-mover tyre", width=self.width)
+            )
         if not 8 <= self.rim_inch <= 63:
-            raise InvalidValueError(f"a rim of {self.rim_inch} in is outside 8 to 63 in")
+            raise InvalidValueError(_("a rim of {rim_inch} in is outside 8 to 63 in", rim_inch=self.rim_inch))
         if self.aspect_percent is not None and not 25 <= self.aspect_percent <= 100:
-            raise InvalidValueError(f"an aspect of {self.aspect_percent} % is outside 25 to 100 %")
+            raise InvalidValueError(
+                _(
+                    "an aspect of {aspect_percent} % is outside 25 to 100 %",
+                    aspect_percent=self.aspect_percent,
+                )
+            )
 
     @property
     def width_mm(self) -> Decimal:
@@ -85,7 +93,12 @@ class SizeRange:
         small, large = self.smallest, self.largest
         if small.width_mm > large.width_mm or small.rim_inch > large.rim_inch:
             raise InvalidValueError(
-                f"a range of sizes cannot run from {small} to {large}: section and rim must not get smaller"
+                _(
+                    "a range of sizes cannot run from {small} to {large}: "
+                    "section and rim must not get smaller",
+                    small=small,
+                    large=large,
+                )
             )
 
     def holds(self, size: TyreSize) -> bool:

@@ -1,4 +1,4 @@
-"""The figures of a sentence or a limit, written in °C and kPa, in the units of who reads it."""
+"""The figures of a limit, or of a sentence that was kept as bare text, in the units of who reads it."""
 
 import re
 from collections.abc import Mapping
@@ -29,7 +29,9 @@ def limit_in(limit: CureLimit, value: float, temperature_unit: str, pressure_uni
     if unit not in ("°C", "°C/min"):
         return value, unit
     shown = (
-        _degrees(value, temperature_unit) if limit in DIFFERENCES else temperature_in(value, temperature_unit)
+        degrees_in(value, temperature_unit)
+        if limit in DIFFERENCES
+        else temperature_in(value, temperature_unit)
     )
     return shown, unit.replace("°C", temperature_unit)
 
@@ -47,12 +49,14 @@ def limit_of(limit: CureLimit, typed: float, temperature_unit: str, pressure_uni
     if unit not in ("°C", "°C/min"):
         return typed
     return (
-        typed / _degrees(1, temperature_unit) if limit in DIFFERENCES else celsius_of(typed, temperature_unit)
+        typed / degrees_in(1, temperature_unit)
+        if limit in DIFFERENCES
+        else celsius_of(typed, temperature_unit)
     )
 
 
 def sentence_in(text: str, temperature_unit: str, pressure_unit: str) -> str:
-    """A sentence about a cure with its figures in the reader's units.
+    """A sentence about a cure, as older releases kept it, with its figures in the reader's units.
 
     A sentence that asks whether a unit was mistaken for another stays as it is.
 
@@ -96,12 +100,17 @@ def _figure_in(found: re.Match[str], temperature_unit: str, pressure_unit: str) 
     if unit == "kPa":
         shown, unit = pressure_in(value, pressure_unit), pressure_unit
     elif sign or found[4]:
-        shown, unit = _degrees(value, temperature_unit), temperature_unit
+        shown, unit = degrees_in(value, temperature_unit), temperature_unit
     else:
         shown, unit = temperature_in(value, temperature_unit), temperature_unit
     return f"{sign}{shown:.{PLACES[unit]}f} {unit}"
 
 
-def _degrees(celsius: float, unit: str) -> float:
-    """So many degrees Celsius as degrees of `unit`."""
+def degrees_in(celsius: float, unit: str) -> float:
+    """So many degrees Celsius more or less as degrees of `unit`.
+
+    >>> degrees_in(10, "°F")
+    18.0
+
+    """
     return temperature_in(celsius, unit) - temperature_in(0, unit)

@@ -1,6 +1,7 @@
 """Temperatures and pressures in the units of people: stored in °C and kPa, shown and typed in theirs."""
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 
 TEMPERATURE_UNITS = ("°C", "°F")
 PRESSURE_UNITS = ("kPa", "psi", "bar")
@@ -56,4 +57,4 @@ def kilopascal_of(value: float, unit: str) -> float:
 
 def _refuse_strange(unit: str, units: tuple[str, ...]) -> None:
     if unit not in units:
-        raise InvalidValueError(f"{unit!r} is none of {', '.join(units)}")
+        raise InvalidValueError(_("{unit:quoted} is none of {units}", unit=unit, units=tuple(units)))

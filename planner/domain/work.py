@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 
 
 class StageKind(StrEnum):
@@ -33,14 +34,14 @@ class Stage:
 
     def __post_init__(self) -> None:
         if self.minutes < 1:
-            raise InvalidValueError("a stage's minutes must be more than 0")
+            raise InvalidValueError(_("a stage's minutes must be more than 0"))
         hands_on = self.kind is StageKind.HANDS_ON
         if hands_on and (self.crew < 1 or self.skill is None):
-            raise InvalidValueError("a hands-on stage needs a crew of at least 1 and a skill")
+            raise InvalidValueError(_("a hands-on stage needs a crew of at least 1 and a skill"))
         if not hands_on and (self.crew or self.skill is not None or self.pausable):
-            raise InvalidValueError("only a hands-on stage has a crew, a skill or pauses")
+            raise InvalidValueError(_("only a hands-on stage has a crew, a skill or pauses"))
         if self.min_wait_after < 0 or (self.max_wait_after is not None and self.max_wait_after < 0):
-            raise InvalidValueError("a wait must not be negative")
+            raise InvalidValueError(_("a wait must not be negative"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,15 +59,15 @@ class Job:
 
     def __post_init__(self) -> None:
         if not 1 <= self.priority <= 100:
-            raise InvalidValueError("a priority must be from 1 to 100")
+            raise InvalidValueError(_("a priority must be from 1 to 100"))
         if not self.stages:
-            raise InvalidValueError("a job must have at least one stage")
+            raise InvalidValueError(_("a job must have at least one stage"))
         names = [stage.name for stage in self.stages]
         if len(set(names)) != len(names):
-            raise InvalidValueError("stage names must be unique in their job")
+            raise InvalidValueError(_("stage names must be unique in their job"))
         block = self.block
         if block and block != tuple(range(block[0], block[-1] + 1)):
-            raise InvalidValueError("the stages of a heat block must follow one another")
+            raise InvalidValueError(_("the stages of a heat block must follow one another"))
 
     @property
     def block(self) -> tuple[int, ...]:

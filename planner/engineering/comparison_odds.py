@@ -11,6 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 from planner.engineering.life_estimate import Life
 from planner.engineering.life_records import Floats
 
@@ -63,7 +64,9 @@ class UncertainComparison:
 
     def __post_init__(self) -> None:
         if not 0 <= self.failure < 1 or not self.hours_a_year > 0:
-            raise InvalidValueError("odds of failing must be from 0 to less than 1, hours a year more than 0")
+            raise InvalidValueError(
+                _("odds of failing must be from 0 to less than 1, hours a year more than 0")
+            )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,7 +84,7 @@ class Odds:
 def comparison_odds(comparison: UncertainComparison, *, samples: int = 1000, seed: int = 1) -> Odds:
     """The odds from so many seeded futures; the same seed gives the same answer."""
     if samples < 1:
-        raise InvalidValueError("odds need at least one sample")
+        raise InvalidValueError(_("odds need at least one sample"))
     random = np.random.default_rng(seed)
     saving = _savings(comparison, random, samples)
     share = float(np.mean(saving > 0))

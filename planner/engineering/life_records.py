@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from scipy.stats import CensoredData
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 
 Floats = NDArray[np.float64]
 LEAST_FAILURES = 8
@@ -46,7 +47,7 @@ class LifeRecord:
 
     def __post_init__(self) -> None:
         if not self.hours > 0 or (self.km is not None and not self.km > 0):
-            raise InvalidValueError("a repaired tyre's hours and distance must be more than 0")
+            raise InvalidValueError(_("a repaired tyre's hours and distance must be more than 0"))
 
     def length(self, measure: LifeMeasure) -> float | None:
         """How long it ran in that measure; None where its distance was not recorded [h or km]."""

@@ -12,6 +12,7 @@ import numpy as np
 from scipy import special, stats
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 from planner.engineering.life_records import Floats, LifeGroup
 
 _NO_DOUBT: Floats = np.zeros((2, 2))
@@ -28,7 +29,7 @@ class WeibullLife:
 
     def __post_init__(self) -> None:
         if not (self.shape > 0 and self.scale > 0):
-            raise InvalidValueError("the shape and the scale of a life must be more than 0")
+            raise InvalidValueError(_("the shape and the scale of a life must be more than 0"))
 
     def at(self, length: float) -> float:
         """The share that runs longer than so long [1]."""
@@ -79,7 +80,7 @@ class WeibullLife:
 def weibull_assumed(mean: float, shape: float) -> WeibullLife:
     """A life that the site assumes by its mean [h or km] and shape [1], with no doubt of its own."""
     if not (mean > 0 and shape > 0):
-        raise InvalidValueError("an assumed life needs a mean and a shape of more than 0")
+        raise InvalidValueError(_("an assumed life needs a mean and a shape of more than 0"))
     return WeibullLife(shape=shape, scale=mean / float(special.gamma(1 + 1 / shape)), covariance=_NO_DOUBT)
 
 
@@ -93,7 +94,7 @@ def weibull_fit(group: LifeGroup) -> WeibullLife:
 def weibull_likeliest(group: LifeGroup, shape: float, scale: float) -> WeibullLife:
     """The likeliest Weibull life, searched from a shape and a scale, as if it were sure."""
     if np.unique(group.lengths[group.failed]).size < 2:
-        raise InvalidValueError("a Weibull life needs at least two failures after different lengths")
+        raise InvalidValueError(_("a Weibull life needs at least two failures after different lengths"))
     fitted = stats.weibull_min.fit(group.censored(), shape, scale=scale, floc=0)
     return WeibullLife(shape=float(fitted[0]), scale=float(fitted[2]), covariance=_NO_DOUBT)
 

@@ -4,6 +4,7 @@ import math
 from dataclasses import dataclass
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,5 +18,9 @@ class Limits:
     def check(self, name: str, value: float) -> None:
         """Raise InvalidValueError where `value` is not a number inside the range."""
         if not (math.isfinite(value) and self.low <= value <= self.high):
-            bounds = f"from {self.low:g} to {self.high:g} {self.unit}".rstrip()
-            raise InvalidValueError(f"{name} must be {bounds}, not {value:g}")
+            told = {"name": name, "low": self.low, "high": self.high, "unit": self.unit, "value": value}
+            raise InvalidValueError(
+                _("{name:phrase} must be from {low:g} to {high:g} {unit}, not {value:g}", **told)
+                if self.unit
+                else _("{name:phrase} must be from {low:g} to {high:g}, not {value:g}", **told)
+            )

@@ -22,6 +22,7 @@ import numpy as np
 import numpy.typing as npt
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 
 Floats = npt.NDArray[np.float64]
 
@@ -36,7 +37,9 @@ class Arrival:
 
     def __post_init__(self) -> None:
         if self.day < 1 or self.number < 1 or not 0 <= self.odds <= 1:
-            raise InvalidValueError("an arrival is one or more tyres, on day 1 or later, at odds from 0 to 1")
+            raise InvalidValueError(
+                _("an arrival is one or more tyres, on day 1 or later, at odds from 0 to 1")
+            )
 
 
 def poisson_odds(mean: float, most: int) -> Floats:
@@ -46,7 +49,7 @@ def poisson_odds(mean: float, most: int) -> Floats:
     [0.1353, 0.2707, 0.2707, 0.1804]
     """
     if mean < 0 or most < 0:
-        raise InvalidValueError("neither an expected number nor a count can be below nothing")
+        raise InvalidValueError(_("neither an expected number nor a count can be below nothing"))
     if mean == 0:
         return np.concatenate([[1.0], np.zeros(most)])
     counts = np.arange(most + 1)

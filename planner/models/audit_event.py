@@ -6,9 +6,10 @@ from django.conf import settings
 from django.db import models
 
 from planner.domain.errors import ConflictError
+from planner.domain.sentences import _
 from planner.models.base import WrittenOnceRows
 
-_STAYS = "audit events are only ever added"
+_STAYS = _("audit events are only ever added")
 
 
 class AuditEvent(models.Model):

@@ -7,6 +7,7 @@ from django.db import models
 from django.utils.functional import Promise
 
 from planner.domain.errors import ConflictError
+from planner.domain.sentences import _
 from planner.models.choice_words import CHOICE_WORDS
 
 
@@ -53,11 +54,11 @@ class WrittenOnceRows(models.QuerySet[_Row]):
 
     def update(self, **_values: object) -> int:
         """Refuse: such a row never changes."""
-        raise ConflictError("what was signed never changes: add a correction instead")
+        raise ConflictError(_("what was signed never changes: add a correction instead"))
 
     def delete(self) -> tuple[int, dict[str, int]]:
         """Refuse: such a row is never removed."""
-        raise ConflictError("what was signed is never removed")
+        raise ConflictError(_("what was signed is never removed"))
 
 
 class WrittenOnce(SiteOwned):
@@ -71,9 +72,9 @@ class WrittenOnce(SiteOwned):
     def save(self, *args: Any, **named: Any) -> None:
         """Add the row; ConflictError where it is there already."""
         if not self._state.adding:
-            raise ConflictError(f"{self} was signed and never changes: add a correction instead")
+            raise ConflictError(_("{row} was signed and never changes: add a correction instead", row=self))
         super().save(*args, **named)
 
     def delete(self, *_args: Any, **_named: Any) -> tuple[int, dict[str, int]]:
         """Refuse: such a row is never removed."""
-        raise ConflictError(f"{self} was signed and is never removed")
+        raise ConflictError(_("{row} was signed and is never removed", row=self))

@@ -7,6 +7,7 @@ from django.utils import timezone
 from planner.domain.file_tasks import FileTaskKind
 from planner.domain.states import PlanBuildState
 from planner.models.base import SiteOwned, choices_of, one_of
+from planner.models.sentence_field import SentenceField
 
 
 class FileTask(SiteOwned):
@@ -29,7 +30,7 @@ class FileTask(SiteOwned):
     options = models.JSONField(default=dict, blank=True)
     rows_done = models.PositiveIntegerField(default=0)
     told = models.JSONField(default=dict, blank=True)
-    message = models.TextField(blank=True, help_text="why it failed")
+    message = SentenceField(blank=True, help_text="why it failed")
     result_name = models.CharField(max_length=200, blank=True)
     result_raw = models.BinaryField(default=bytes, blank=True)
 

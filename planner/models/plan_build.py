@@ -6,6 +6,7 @@ from django.db import models
 
 from planner.domain.states import PlanBuildState
 from planner.models.base import SiteOwned, choices_of, one_of
+from planner.models.sentence_field import SentenceField
 
 
 class PlanBuild(SiteOwned):
@@ -37,7 +38,7 @@ class PlanBuild(SiteOwned):
     progress_at = models.DateTimeField(null=True, blank=True)
     curve = models.JSONField(default=list, blank=True, help_text="[seconds, lateness, bound] as they came")
     cancel_requested = models.BooleanField(default=False)
-    message = models.TextField(blank=True, help_text="what went wrong, or what the site should know")
+    message = SentenceField(blank=True, help_text="what went wrong, or what the site should know")
     started_at = models.DateTimeField(null=True, blank=True)
     ended_at = models.DateTimeField(null=True, blank=True)
 

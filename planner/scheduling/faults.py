@@ -5,6 +5,7 @@ import re
 from dataclasses import dataclass, field
 
 from planner.domain.errors import UserError
+from planner.domain.sentences import _
 
 MOST_FAULTS = 200
 """Faults that are kept; the rest of a hopeless file is only counted."""
@@ -66,7 +67,7 @@ class FaultList:
         """Refuse the file where a fault was found."""
         if not self.found:
             return
-        more = [Fault("", f"and {self.dropped} more faults")] if self.dropped else []
+        more = [Fault("", _("and {dropped} more faults", dropped=self.dropped))] if self.dropped else []
         raise FaultyFileError((*self.found, *more))
 
 

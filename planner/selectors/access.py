@@ -8,6 +8,7 @@ from django.db.models import QuerySet
 
 from planner.domain.errors import NotFoundError
 from planner.domain.permissions import Action, Role, may, require
+from planner.domain.sentences import _
 from planner.models import Site, SiteMembership, User
 
 _KNOWN: ContextVar[dict[tuple[int, int], Role | None] | None] = ContextVar("roles known", default=None)
@@ -34,7 +35,7 @@ def site_get(*, user: User, code: str) -> Site:
     """The site with this code; NotFoundError where it is none of the user's."""
     site = site_list(user=user).filter(code=code).first()
     if site is None:
-        raise NotFoundError(f"there is no site {code} among yours")
+        raise NotFoundError(_("there is no site {code} among yours", code=code))
     return site
 
 
@@ -59,7 +60,7 @@ def require_on_site(*, user: User, site: Site, action: Action) -> None:
     """Raise NotAllowedError where the user may not do this; NotFoundError where the site is not theirs."""
     role = role_get(user=user, site=site)
     if role is None:
-        raise NotFoundError(f"there is no site {site.code} among yours")
+        raise NotFoundError(_("there is no site {code} among yours", code=site.code))
     require(role, action)
 
 

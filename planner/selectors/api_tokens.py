@@ -7,6 +7,7 @@ from django.utils import timezone
 
 from planner.domain.errors import NotFoundError
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.models import ApiToken, Site, User
 from planner.selectors.access import may_on_site, require_on_site
 
@@ -36,5 +37,7 @@ def api_token_get(*, user: User, site: Site, token_id: int) -> ApiToken:
     """One token that the user may see; NotFoundError else."""
     token = api_token_list(user=user, site=site).filter(pk=token_id).first()
     if token is None:
-        raise NotFoundError(f"there is no API token {token_id} among those that you may see")
+        raise NotFoundError(
+            _("there is no API token {token_id} among those that you may see", token_id=token_id)
+        )
     return token

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.models import Shift, Site, TyreWatch, User
 from planner.selectors.access import require_on_site
 from planner.selectors.floor_work import HotTyre, hot_tyres_of
@@ -61,13 +62,21 @@ def watch_is_lapsed(*, watch: TyreWatch, now: datetime) -> bool:
 
 def _alarm(watch: TyreWatch | None, shifts: Sequence[Shift], now: datetime) -> str:
     if watch is None:
-        return "nobody has signed on to attend it"
+        return _("nobody has signed on to attend it")
     if watch.signed_off_at is not None:
-        after = f"{watch.handed_to} has not taken it over" if watch.handed_to else "nobody attends it"
-        return f"{watch.technician} has signed off and {after}"
+        after = (
+            _("{handed_to} has not taken it over", handed_to=watch.handed_to)
+            if watch.handed_to
+            else _("nobody attends it")
+        )
+        return _("{technician} has signed off and {after}", technician=watch.technician, after=after)
     if _shift_is_over(watch, shifts, now):
-        after = f"{watch.handed_to} has not taken it over" if watch.handed_to else "it was not handed over"
-        return f"the shift of {watch.technician} is over and {after}"
+        after = (
+            _("{handed_to} has not taken it over", handed_to=watch.handed_to)
+            if watch.handed_to
+            else _("it was not handed over")
+        )
+        return _("the shift of {technician} is over and {after}", technician=watch.technician, after=after)
     return ""
 
 

@@ -3,6 +3,7 @@
 from planner.domain.errors import NotFoundError
 from planner.domain.feeds import FeedKind
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.models import CalendarFeed, Site, User
 from planner.selectors.access import may_on_site, require_on_site
 from planner.selectors.api_tokens import secret_digest
@@ -20,5 +21,5 @@ def calendar_feed_of(*, secret: str) -> CalendarFeed:
     rows = CalendarFeed.objects.filter(secret_sha256=secret_digest(secret), revoked_at__isnull=True)
     row = rows.select_related("user", "site").first()
     if row is None or not may_on_site(user=row.user, site=row.site, action=Action.SITE_READ):
-        raise NotFoundError("there is no such calendar")
+        raise NotFoundError(_("there is no such calendar"))
     return row

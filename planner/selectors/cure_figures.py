@@ -5,6 +5,7 @@ from dataclasses import asdict, dataclass
 from types import MappingProxyType
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import Sentence, kept, recalled, sentence_of
 from planner.engineering.cure.cure_chart import ChartReading, OffChartError, chart_check
 from planner.engineering.cure.estimate import CureEstimate, cure_estimates, cure_outcomes
 from planner.models import Damage, Site
@@ -29,8 +30,8 @@ class CureFigures:
     cool_down_min: int
     model_min: int
     verdict: str
-    message: str
-    reading: str
+    message: Sentence
+    reading: Sentence
     rubber_kwh: float = 0.0
     pads_kwh: float = 0.0
     losses_kwh: float = 0.0
@@ -62,7 +63,7 @@ def cure_figures_by_damage(
         try:
             known[damage.pk] = tables.inputs_for(damage, sets.get(damage.pk))
         except InvalidValueError as fault:
-            found[damage.pk] = _unknown(str(fault))
+            found[damage.pk] = _unknown(sentence_of(fault))
     figures = iter(cure_figures_get(inputs=[each for inputs in known.values() for each in inputs]))
     longest = {pk: _longest([next(figures) for _ in inputs]) for pk, inputs in known.items() if inputs}
     return found | longest
@@ -70,12 +71,24 @@ def cure_figures_by_damage(
 
 def cure_figures_get(*, inputs: Sequence[CureInput]) -> list[CureFigures]:
     """Figures for each input, in their order."""
-    return [CureFigures(**each) for each in remembered(EDITION, inputs, _worked_out)]
+    return [
+        CureFigures(**{**each, **{name: recalled(each[name]) for name in _TOLD}})
+        for each in remembered(EDITION, inputs, _worked_out)
+    ]
 
 
-def _unknown(why: str) -> CureFigures:
+_TOLD = ("message", "reading")
+
+
+def _unknown(why: Sentence) -> CureFigures:
     return CureFigures(
-        heat_up_min=0, timed_min=None, cool_down_min=0, model_min=0, verdict="", message=why, reading=""
+        heat_up_min=0,
+        timed_min=None,
+        cool_down_min=0,
+        model_min=0,
+        verdict="",
+        message=why,
+        reading=Sentence(""),
     )
 
 
@@ -103,9 +116,11 @@ def _worked_out(inputs: Sequence[CureInput]) -> list[Figures]:
     minutes = [float(readings[place].timed_min) for place in charted]  # type: ignore[union-attr]
     outcomes = cure_outcomes([inputs[place].case for place in charted], timed_min=minutes)
     cured = dict(zip(charted, outcomes, strict=True))
+    figures = (
+        _figures(told, needed[place], readings[place], cured.get(place)) for place, told in enumerate(inputs)
+    )
     return [
-        asdict(_figures(told, needed[place], readings[place], cured.get(place)))
-        for place, told in enumerate(inputs)
+        {**asdict(each), "message": kept(each.message), "reading": kept(each.reading)} for each in figures
     ]
 
 
@@ -124,7 +139,12 @@ def _figures(
     cured: CureEstimate | None,
 ) -> CureFigures:
     if isinstance(reading, OffChartError) or cured is None:
-        timed, verdict, message, cooled = None, "", f"{reading}", needed
+        timed, verdict, message, cooled = (
+            None,
+            "",
+            sentence_of(reading) if isinstance(reading, OffChartError) else reading.words,
+            needed,
+        )
     else:
         thickness_m = told.case.slab.thickness_m
         check = chart_check(reading, needed=needed, charted=cured, thickness_m=thickness_m)
@@ -136,7 +156,7 @@ def _figures(
         model_min=needed.timed_min,
         verdict=verdict,
         message=message,
-        reading="" if timed is None else str(reading),
+        reading=Sentence("") if isinstance(reading, OffChartError) else reading.words,
         rubber_kwh=cooled.energy.rubber_kwh,
         pads_kwh=cooled.energy.pads_kwh,
         losses_kwh=cooled.energy.losses_kwh,

@@ -6,6 +6,7 @@ from itertools import product
 
 from planner.domain.cure_limits import KINDS, CureLimit, CureLimits, KnownLimit, ReleasePlace
 from planner.domain.permissions import Action
+from planner.domain.sentences import Sentence, _
 from planner.engineering.cure.case import Cooling, Heating, Pad
 from planner.models import CureLimitRow, Site, User
 from planner.selectors.access import require_on_site
@@ -49,7 +50,7 @@ class LimitWords:
     """One limit as it is told: what, how much, who says so."""
 
     limit: CureLimit
-    words: str
+    words: Sentence
     value: float
     unit: str
     source: str
@@ -117,7 +118,11 @@ def _narrowness(row: CureLimitRow) -> int:
 
 def _limit_words(limits: CureLimits) -> Iterator[LimitWords]:
     for limit, kind in KINDS.items():
-        words = f"{kind.words}, at {limits.place.words}" if limit is CureLimit.RELEASE else kind.words
+        words = (
+            _("{limit:phrase}, at {place:phrase}", limit=kind.words, place=limits.place.words)
+            if limit is CureLimit.RELEASE
+            else kind.words
+        )
         yield LimitWords(
             limit=limit,
             words=words,

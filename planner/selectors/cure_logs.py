@@ -4,6 +4,7 @@ from django.db.models import QuerySet
 
 from planner.domain.errors import NotFoundError
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.models import Damage, LoggedCure, Site, User, WorkOrder
 from planner.selectors.access import require_on_site
 
@@ -21,7 +22,7 @@ def logged_cure_get(*, user: User, site: Site, number: int, log_id: int) -> Logg
     logs = LoggedCure.objects.select_related("damage__tyre", "site")
     found = logs.filter(site=site, damage__work_order__number=number, pk=log_id).first()
     if found is None:
-        raise NotFoundError(f"order {number} has no cure log {log_id}")
+        raise NotFoundError(_("order {number} has no cure log {log_id}", number=number, log_id=log_id))
     return found
 
 
@@ -31,5 +32,5 @@ def damage_of_order_get(*, user: User, site: Site, number: int, damage_id: int) 
     damages = Damage.objects.select_related("site", "tyre", "work_order")
     found = damages.filter(site=site, work_order__number=number, pk=damage_id).first()
     if found is None:
-        raise NotFoundError(f"order {number} has no injury {damage_id}")
+        raise NotFoundError(_("order {number} has no injury {damage_id}", number=number, damage_id=damage_id))
     return found

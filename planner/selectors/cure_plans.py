@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from planner.domain.cure_limits import CureLimit, CureLimits
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 from planner.domain.work import StageKind
 from planner.engineering.cure.case import CureCase
 from planner.engineering.cure_log.plan import CurePlan
@@ -63,5 +64,5 @@ def _route_minutes(damage: Damage) -> int:
     stages = next((cure.stages for cure in cures if cure.damage == damage), ())
     energised = [stage.minutes for stage in stages if stage.kind is StageKind.ENERGISED]
     if not energised:
-        raise InvalidValueError("neither a cure chart nor a route says how long this cure should take")
+        raise InvalidValueError(_("neither a cure chart nor a route says how long this cure should take"))
     return energised[-1]

@@ -7,6 +7,7 @@ from django.db.models import QuerySet
 
 from planner.domain.errors import NotFoundError
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.models import CureReading, Damage, Site, User, WorkOrder
 from planner.selectors.access import require_on_site
 
@@ -57,7 +58,7 @@ def cure_reading_get(*, user: User, site: Site, reading_id: int) -> CureReading:
     require_on_site(user=user, site=site, action=Action.SITE_READ)
     reading = CureReading.objects.select_related("damage__site").filter(site=site, pk=reading_id).first()
     if reading is None:
-        raise NotFoundError(f"there is no reading {reading_id} on {site}")
+        raise NotFoundError(_("there is no reading {reading_id} on {site}", reading_id=reading_id, site=site))
     return reading
 
 

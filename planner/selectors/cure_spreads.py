@@ -5,6 +5,7 @@ from dataclasses import asdict, dataclass
 from types import MappingProxyType
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import Sentence, _
 from planner.engineering.cure.bands import CureBands, Uncertainty, cure_bands
 from planner.engineering.cure.cure_chart import ChartReading
 from planner.models import Damage, Site
@@ -30,11 +31,13 @@ class CureSpread:
     samples: int
 
     @property
-    def words(self) -> str:
+    def words(self) -> Sentence:
         """What was sampled."""
-        return (
-            f"diffusivity ±{100 * SPREAD.diffusivity_share:.0f} %, bay ±{SPREAD.ambient_c:g} °C, "
-            f"contact ±{100 * SPREAD.contact_share:.0f} %"
+        return _(
+            "diffusivity ±{diffusivity:.0f} %, bay ±{ambient:g Δ°C}, contact ±{contact:.0f} %",
+            diffusivity=100 * SPREAD.diffusivity_share,
+            ambient=SPREAD.ambient_c,
+            contact=100 * SPREAD.contact_share,
         )
 
 

@@ -9,6 +9,7 @@ from django.db.models.functions import Coalesce
 
 from planner.domain.errors import InvalidValueError
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.engineering.cure.compound import Compound
 from planner.engineering.cure.cure_chart import ChartPoint, CureChart, OffChartError
 from planner.engineering.cure.kinetics import Arrhenius, TenDegreeRule
@@ -26,7 +27,13 @@ def cure_chart_get(*, material: Material, set_kind: str) -> CureChart:
     lines = CureChartLine.objects.filter(material=material, set_kind=set_kind).order_by("thickness_mm")
     points = [ChartPoint(thickness_mm=float(line.thickness_mm), timed_min=line.timed_min) for line in lines]
     if not points:
-        raise OffChartError(f"there is no chart of {material} on {set_kind}: enter the maker's chart first")
+        raise OffChartError(
+            _(
+                "there is no chart of {material} on {set_kind}: enter the maker's chart first",
+                material=material,
+                set_kind=set_kind,
+            )
+        )
     return CureChart(material=material.code, set_kind=set_kind, points=tuple(points))
 
 
@@ -74,7 +81,13 @@ def lot_warning_list(*, user: User, site: Site, today: date) -> QuerySet[Materia
 def _figure(material: Material, name: str) -> float:
     value: float | None = getattr(material, name)
     if value is None:
-        raise InvalidValueError(f"{material} has no {name.replace('_', ' ')}: enter the maker's figure")
+        raise InvalidValueError(
+            _(
+                "{material} has no {figure}: enter the maker's figure",
+                material=material,
+                figure=name.replace("_", " "),
+            )
+        )
     return value
 
 

@@ -4,6 +4,7 @@ from django.db.models import QuerySet
 
 from planner.domain.errors import NotFoundError
 from planner.domain.file_tasks import FileTaskKind
+from planner.domain.sentences import _
 from planner.models import FileTask, Site, User
 from planner.selectors.access import actions_get
 
@@ -20,5 +21,5 @@ def file_task_get(*, user: User, site: Site, task_id: int) -> FileTask:
     """One of them; NotFoundError where there is none, or it is of a kind that is none of the user's."""
     row = file_task_list(user=user, site=site).filter(pk=task_id).first()
     if row is None:
-        raise NotFoundError(f"there is no import or export {task_id} here")
+        raise NotFoundError(_("there is no import or export {task_id} here", task_id=task_id))
     return row

@@ -4,6 +4,7 @@ from django.db.models import Q, QuerySet
 
 from planner.domain.errors import NotFoundError
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.models import Damage, Machine, Site, Tyre, User
 from planner.selectors.access import require_on_site
 
@@ -27,7 +28,7 @@ def tyre_get(*, user: User, site: Site, serial: str) -> Tyre:
     """One tyre; NotFoundError where there is none with this serial."""
     tyre = tyre_list(user=user, site=site).filter(serial=serial).first()
     if tyre is None:
-        raise NotFoundError(f"there is no tyre {serial} on {site}")
+        raise NotFoundError(_("there is no tyre {serial} on {site}", serial=serial, site=site))
     return tyre
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from planner.domain.errors import NotFoundError
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.domain.size_reading import size_read
 from planner.domain.states import OPEN_WORK, StageRunState, WorkOrderState
 from planner.domain.work import StageKind
@@ -33,12 +34,12 @@ class HotTyre:
 def damage_of_job_get(*, user: User, site: Site, job: str) -> Damage:
     """The injury that a job of a plan repairs: `WO-0012.2` is the second one of order 12."""
     require_on_site(user=user, site=site, action=Action.SITE_READ)
-    code, _, place = job.partition(".")
+    code, _dot, place = job.partition(".")
     digits, at = code.removeprefix("WO-"), int(place) - 1 if place.isdecimal() else 0
     damages = Damage.objects.filter(site=site, work_order__number=int(digits) if digits.isdecimal() else 0)
     found = list(damages.select_related("work_order", "tyre", "site")[at : at + 1])
     if not found:
-        raise NotFoundError(f"there is no work {job} on {site}")
+        raise NotFoundError(_("there is no work {job} on {site}", job=job, site=site))
     return found[0]
 
 
@@ -144,5 +145,5 @@ def _stages(table: RouteTable, damage: Damage) -> list[RouteStage]:
 
 def _order(damage: Damage) -> WorkOrder:
     if damage.work_order is None:
-        raise NotFoundError(f"{damage} has no work order")
+        raise NotFoundError(_("{damage} has no work order", damage=damage))
     return damage.work_order

@@ -6,6 +6,7 @@ from django.db.models import QuerySet
 from planner import models as nouns
 from planner.domain.errors import NotFoundError
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.models import HeaterSetPart, Site, User
 from planner.selectors.access import require_on_site
 
@@ -38,7 +39,14 @@ def noun_get(*, user: User, site: Site, noun: str, row_id: int) -> models.Model:
     """One row; NotFoundError where the site has none with this id."""
     row = noun_list(user=user, site=site, noun=noun).filter(pk=row_id).first()
     if row is None:
-        raise NotFoundError(f"there is no {noun_model(noun)._meta.verbose_name} {row_id} on {site}")
+        raise NotFoundError(
+            _(
+                "there is no {verbose_name} {row_id} on {site}",
+                verbose_name=noun_model(noun)._meta.verbose_name,
+                row_id=row_id,
+                site=site,
+            )
+        )
     return row
 
 
@@ -47,5 +55,5 @@ def heater_set_part_get(*, user: User, site: Site, part_id: int) -> HeaterSetPar
     require_on_site(user=user, site=site, action=Action.SITE_READ)
     part = HeaterSetPart.objects.filter(site=site, pk=part_id).select_related("site", "heater_set").first()
     if part is None:
-        raise NotFoundError(f"there is no part {part_id} on {site}")
+        raise NotFoundError(_("there is no part {part_id} on {site}", part_id=part_id, site=site))
     return part

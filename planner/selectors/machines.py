@@ -9,6 +9,7 @@ from django.db.models import QuerySet
 from planner.costing.assumptions import Assumption
 from planner.domain.errors import NotFoundError
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.domain.states import OPEN_WORK, TyreState
 from planner.models import (
     Machine,
@@ -70,7 +71,7 @@ def machine_get(*, user: User, site: Site, code: str) -> Machine:
     require_on_site(user=user, site=site, action=Action.SITE_READ)
     row = Machine.objects.filter(site=site, code=code).select_related("site").first()
     if row is None:
-        raise NotFoundError(f"there is no machine {code} on {site}")
+        raise NotFoundError(_("there is no machine {code} on {site}", code=code, site=site))
     return row
 
 
@@ -134,7 +135,7 @@ def _measured(readings: list[MachineReading]) -> RunningHours | None:
     if days < ENOUGH_DAYS:
         return None
     run = readings[-1].hours - readings[0].hours
-    source = f"its meter: {run} h in {days:.0f} days"
+    source = _("its meter: {run} h in {days:.0f} days", run=run, days=days)
     return RunningHours(hours_a_day=run / days, is_measured=True, source=source)
 
 
@@ -143,7 +144,7 @@ def _assumed(site: Site) -> RunningHours:
     hours = values.get(Assumption.HOURS_A_YEAR)
     if hours is None:
         return RunningHours(hours_a_day=None, is_measured=False, source="neither readings nor an assumption")
-    source = f"assumed: {hours:.0f} running hours a year"
+    source = _("assumed: {hours:.0f} running hours a year", hours=hours)
     return RunningHours(hours_a_day=float(hours) / 365, is_measured=False, source=source)
 
 

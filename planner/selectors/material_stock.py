@@ -10,6 +10,7 @@ from django.db.models import QuerySet, Sum
 
 from planner.domain.errors import NotFoundError
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.models import Material, MaterialLot, Site, User
 from planner.selectors.access import require_on_site
 from planner.selectors.cures import NEAR_EXPIRY_DAYS
@@ -81,7 +82,7 @@ def lot_get(*, user: User, site: Site, lot_id: int) -> MaterialLot:
     require_on_site(user=user, site=site, action=Action.SITE_READ)
     lot = MaterialLot.objects.select_related("material", "site").filter(site=site, pk=lot_id).first()
     if lot is None:
-        raise NotFoundError(f"there is no lot {lot_id} on {site}")
+        raise NotFoundError(_("there is no lot {lot_id} on {site}", lot_id=lot_id, site=site))
     return lot
 
 

@@ -4,6 +4,7 @@ from django.db.models import QuerySet
 
 from planner.domain.errors import NotFoundError
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.models import Notice, NoticeChoice, Site, Tyre, TyreFollow, User
 from planner.selectors.access import require_on_site
 
@@ -18,7 +19,7 @@ def notice_get(*, user: User, site: Site, notice_id: int) -> Notice:
     """One of the user's own; NotFoundError for any other."""
     row = notice_list(user=user, site=site).filter(pk=notice_id).first()
     if row is None:
-        raise NotFoundError(f"there is no notice {notice_id} for you")
+        raise NotFoundError(_("there is no notice {notice_id} for you", notice_id=notice_id))
     return row
 
 

@@ -59,7 +59,7 @@ def _effect(content: PlanContent, overrun: Overrun, now: datetime) -> OverrunEff
         overrun=overrun,
         planned_at=start + timedelta(minutes=planned.end),
         ready_at=start + timedelta(minutes=pushed.end),
-        breaches=tuple(dict.fromkeys(str(breach.message) for breach in found)),
+        breaches=tuple(dict.fromkeys(breach.message for breach in found)),
         others=tuple(sorted({breach.job for breach in found if breach.job} - {planned.id})),
     )
 

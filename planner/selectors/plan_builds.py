@@ -4,6 +4,7 @@ from django.db.models import QuerySet
 
 from planner.domain.errors import NotFoundError
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.domain.states import PlanBuildState
 from planner.models import PlanBuild, Site, User
 from planner.selectors.access import require_on_site
@@ -19,7 +20,7 @@ def plan_build_get(*, user: User, site: Site, build_id: int) -> PlanBuild:
     """One build with its progress; NotFoundError where the site has none with this id."""
     build = plan_build_list(user=user, site=site).filter(pk=build_id).first()
     if build is None:
-        raise NotFoundError(f"there is no plan build {build_id} on {site}")
+        raise NotFoundError(_("there is no plan build {build_id} on {site}", build_id=build_id, site=site))
     return build
 
 

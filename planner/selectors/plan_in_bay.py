@@ -7,6 +7,7 @@ from datetime import datetime
 from planner.domain.breach import Breach
 from planner.domain.errors import InvalidValueError
 from planner.domain.problem import BayProblem
+from planner.domain.sentences import _, sentence_of
 from planner.domain.work import Job
 from planner.models import Plan, Site, User
 from planner.scheduling.verify import schedule_verify
@@ -39,7 +40,9 @@ def plan_in_bay_get(*, user: User, site: Site, now: datetime) -> PlanInBay | Non
         )
     except InvalidValueError as fault:
         # The bay as it is now gives no problem at all, such as with two shifts of somebody at once.
-        return PlanInBay(plan=plan, content=content, breaches=(Breach(rule="bay", message=str(fault)),))
+        return PlanInBay(
+            plan=plan, content=content, breaches=(Breach(rule="bay", message=sentence_of(fault)),)
+        )
     minute = (now - content.problem.origin).total_seconds() / 60
     ahead = {job.id for job in content.plan.schedule.jobs if job.end > minute}
     found = (
@@ -89,4 +92,4 @@ def _gone(content: PlanContent, day: DayProblem, ahead: set[str]) -> Iterator[Br
     for job in content.plan.schedule.jobs:
         reason = reasons.get(order_code(job.id))
         if job.id in ahead and job.id not in entered and reason:
-            yield Breach(rule="eligible", message=f"{job.id}: {reason}", job=job.id)
+            yield Breach(rule="eligible", message=_("{id}: {reason}", id=job.id, reason=reason), job=job.id)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
 from planner.domain.plan import Reason
+from planner.domain.sentences import Sentence, recalled
 from planner.models import Plan
 from planner.selectors.plans import plan_content_get
 
@@ -23,10 +24,10 @@ def order_code(job: str) -> str:
     return job.partition(".")[0]
 
 
-def not_entered_map_get(*, plan: Plan | None) -> Mapping[str, str]:
+def not_entered_map_get(*, plan: Plan | None) -> Mapping[str, Sentence]:
     """Why orders could not be planned at all, by their codes, as it stood when the plan was made."""
     rows = plan.not_entered if plan is not None else []
-    return {str(each["work_order"]): str(each["reason"]) for each in rows}
+    return {str(each["work_order"]): recalled(each.get("told", each["reason"])) for each in rows}
 
 
 def promise_map_get(*, plan: Plan | None) -> Mapping[str, ReadyPromise]:

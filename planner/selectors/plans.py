@@ -9,6 +9,7 @@ from planner.domain.errors import NotFoundError
 from planner.domain.permissions import Action
 from planner.domain.plan import BayPlan
 from planner.domain.problem import BayProblem
+from planner.domain.sentences import _
 from planner.domain.states import PlanState
 from planner.models import Plan, Site, User
 from planner.scheduling.plan_format import plan_read
@@ -37,7 +38,7 @@ def plan_get(*, user: User, site: Site, plan_id: int) -> Plan:
     require_on_site(user=user, site=site, action=Action.SITE_READ)
     plan = Plan.objects.filter(site=site, pk=plan_id).select_related("made_by", "published_by").first()
     if plan is None:
-        raise NotFoundError(f"there is no plan {plan_id} on {site}")
+        raise NotFoundError(_("there is no plan {plan_id} on {site}", plan_id=plan_id, site=site))
     return plan
 
 

@@ -10,7 +10,8 @@ from planner.domain.cure_reading import GaugeReading
 from planner.domain.errors import InvalidValueError
 from planner.domain.told_units import PLACES, limit_in, limit_of, sentence_beside, sentence_in
 from planner.domain.units import pressure_in, temperature_in
-from planner.selectors.preferences import Reading
+from planner.selectors.preferences import Beside, Reading
+from planner.selectors.telling import in_words
 
 
 def temperature_words(celsius: float | None, reading: Reading) -> str:
@@ -30,14 +31,20 @@ def pressure_words(kilopascal: float | None, reading: Reading) -> str:
     return f"{number_format(round(shown, places), decimal_pos=places)} {reading.pressure_unit}"
 
 
-def sentence_words(text: str, reading: Reading) -> str:
-    """A sentence about a cure with its figures in the reader's units."""
-    return sentence_in(text, reading.temperature_unit, reading.pressure_unit)
+def sentence_words(text: object, reading: Reading) -> str:
+    """A sentence about a cure in the reader's language and units; `text` as `in_words` takes it."""
+    words = in_words(text, reading=reading)
+    if isinstance(text, dict) or getattr(text, "figures", None):
+        return words
+    return sentence_in(words, reading.temperature_unit, reading.pressure_unit)
 
 
-def sentence_words_beside(text: str, reading: Reading) -> str:
+def sentence_words_beside(text: object, beside: Beside) -> str:
     """A sentence as it was signed, with the reader's units in brackets where they differ."""
-    return sentence_beside(text, reading.temperature_unit, reading.pressure_unit)
+    words, reading = in_words(text, reading=beside), beside.reading
+    if isinstance(text, dict) or getattr(text, "figures", None):
+        return words
+    return sentence_beside(words, reading.temperature_unit, reading.pressure_unit)
 
 
 def limit_figure(limit: CureLimit, value: float, reading: Reading) -> str:

@@ -8,6 +8,7 @@ from django.db.models.functions import Coalesce
 
 from planner.domain.fleet import ASKS_FOR_A_SPARE
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.models import RemovalAssumption, Site, TyreFitting, User
 from planner.selectors.access import require_on_site
 
@@ -44,12 +45,15 @@ def removal_rates_get(*, site: Site) -> Mapping[str, RemovalRate]:
 
 def removal_rate_of(rates: Mapping[str, RemovalRate], size: str) -> RemovalRate:
     """The size's rate, or that there is none."""
-    source = f"fewer than {ENOUGH_REMOVALS} removals on record, and nothing assumed"
+    source = _(
+        "fewer than {enough_removals} removals on record, and nothing assumed",
+        enough_removals=ENOUGH_REMOVALS,
+    )
     return rates.get(size) or RemovalRate(hours=None, is_measured=False, source=source)
 
 
 def _measured(run: int, off: int) -> RemovalRate:
-    source = f"own records: {off} came off in {run} hours on machines"
+    source = _("own records: {off} came off in {run} hours on machines", off=off, run=run)
     return RemovalRate(hours=run / off, is_measured=True, source=source, removals=off)
 
 

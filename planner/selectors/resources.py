@@ -7,6 +7,7 @@ from django.db.models import QuerySet
 from planner.domain.errors import NotFoundError
 from planner.domain.heater_parts import PartKind, SetPart, set_faults
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.domain.states import PartState
 from planner.models import (
     Closure,
@@ -45,7 +46,7 @@ def heater_set_part_get(*, user: User, site: Site, part_id: int) -> HeaterSetPar
     require_on_site(user=user, site=site, action=Action.SITE_READ)
     part = HeaterSetPart.objects.filter(site=site, pk=part_id).select_related("heater_set", "site").first()
     if part is None:
-        raise NotFoundError("there is no such part of a heater set here")
+        raise NotFoundError(_("there is no such part of a heater set here"))
     return part
 
 

@@ -7,6 +7,7 @@ from django.db.models import QuerySet
 
 from planner.domain.errors import NotFoundError
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.domain.sizes import TyreSize
 from planner.models import DamageLimit, Route, Site, SizeClass, User
 from planner.selectors.access import require_on_site
@@ -64,5 +65,5 @@ def route_get(*, site: Site, size: TyreSize, zone: str) -> Route:
     routes = Route.objects.filter(site=site, active=True, zone=zone)
     found = routes.filter(size_class=size_class).first() or routes.filter(size_class__isnull=True).first()
     if found is None:
-        raise NotFoundError(f"the site has no route for a {zone} repair of {size}")
+        raise NotFoundError(_("the site has no route for a {zone} repair of {size}", zone=zone, size=size))
     return found

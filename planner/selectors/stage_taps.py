@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 from django.db.models import Q
 
 from planner.domain.permissions import Action, Role, may
+from planner.domain.sentences import _
 from planner.domain.states import StageRunState, WorkOrderState
 from planner.domain.taking_back import OWN_TAP_MINUTES, StageTap, own_tap_is_fresh
 from planner.models import AuditEvent, Plan, Site, StageRun, TapTakenBack, User, WorkOrder
@@ -66,11 +67,14 @@ def take_back_refusal(
     if may(role, Action.OTHERS_TAP_TAKE_BACK):
         return ""
     if tap.by != user:
-        return f"{tap.by or 'somebody else'} tapped it: they or a supervisor may take it back"
+        return _("{by} tapped it: they or a supervisor may take it back", by=tap.by or "somebody else")
     if not own_tap_is_fresh(now - tap.recorded_at):
-        return f"it was tapped more than {OWN_TAP_MINUTES} min ago: a supervisor may take it back"
+        return _(
+            "it was tapped more than {own_tap_minutes} min ago: a supervisor may take it back",
+            own_tap_minutes=OWN_TAP_MINUTES,
+        )
     if holds_since is not None and holds_since > tap.recorded_at:
-        return "a plan was published since that counts on it: a supervisor may take it back and plan again"
+        return _("a plan was published since that counts on it: a supervisor may take it back and plan again")
     return ""
 
 

@@ -4,6 +4,7 @@ from django.db.models import QuerySet
 
 from planner.domain.errors import NotFoundError
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.domain.webhooks import WebhookEvent
 from planner.models import Site, User, Webhook, WebhookDelivery
 from planner.selectors.access import may_on_site, require_on_site
@@ -19,7 +20,7 @@ def webhook_get(*, user: User, site: Site, webhook_id: int) -> Webhook:
     """One receiver; NotFoundError where the site has none with this id."""
     row = webhook_list(user=user, site=site).filter(pk=webhook_id).first()
     if row is None:
-        raise NotFoundError(f"there is no webhook {webhook_id} on {site}")
+        raise NotFoundError(_("there is no webhook {webhook_id} on {site}", webhook_id=webhook_id, site=site))
     return row
 
 

@@ -6,6 +6,7 @@ from django.db.models import Q, QuerySet
 
 from planner.domain.errors import NotFoundError
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.domain.states import OPEN_WORK
 from planner.models import Site, Tyre, User, WorkOrder
 from planner.selectors.access import require_on_site
@@ -44,5 +45,5 @@ def work_order_get(*, user: User, site: Site, number: int) -> WorkOrder:
     orders = WorkOrder.objects.select_related("site", "tyre", "machine", "route").prefetch_related("damages")
     order = orders.filter(site=site, number=number).first()
     if order is None:
-        raise NotFoundError(f"there is no work order {number} on {site}")
+        raise NotFoundError(_("there is no work order {number} on {site}", number=number, site=site))
     return order

@@ -9,6 +9,7 @@ from planner.domain.notices import NoticeKind
 from planner.domain.permissions import Role
 from planner.models import AuditEvent, Damage, Site, TyreAlarm, User
 from planner.selectors.attendance import AttendedTyre
+from planner.selectors.telling import in_words
 from planner.services.notices import notice_add
 
 
@@ -23,7 +24,7 @@ def unattended_tell(*, site: Site, alarm: TyreAlarm, tyre: AttendedTyre) -> None
             kind=NoticeKind.ALARM,
             key=f"alarm:{alarm.pk}",
             title=_("UNATTENDED: %(order)s on %(set)s, %(stage)s") % named,
-            words=tyre.alarm,
+            words=in_words(tyre.alarm),
         )
 
 

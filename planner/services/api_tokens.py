@@ -8,6 +8,7 @@ from django.utils import timezone
 
 from planner.domain.errors import ConflictError, InvalidValueError
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.models import ApiToken, Site, User
 from planner.selectors.access import actions_get, require_on_site
 from planner.selectors.api_tokens import secret_digest
@@ -28,10 +29,12 @@ def api_token_make(
     require_on_site(user=user, site=site, action=Action.SITE_READ)
     now = timezone.now()
     if not now < expires_at <= now + LONGEST_LIFE:
-        raise InvalidValueError("a token must expire after now, and within a year")
+        raise InvalidValueError(_("a token must expire after now, and within a year"))
     beyond = sorted(set(actions) - actions_get(user=user, site=site))
     if beyond or not actions:
-        raise InvalidValueError(f"a token may only do what you may do yourself; not: {', '.join(beyond)}")
+        raise InvalidValueError(
+            _("a token may only do what you may do yourself; not: {beyond}", beyond=tuple(beyond))
+        )
     secret = PREFIX + secrets.token_urlsafe(32)
     token = ApiToken(
         site=site,
@@ -51,7 +54,7 @@ def api_token_revoke(*, user: User, token: ApiToken, why: str = "") -> None:
     if token.user_id != user.pk:
         require_on_site(user=user, site=token.site, action=Action.MEMBER_CHANGE)
     if token.revoked_at is not None:
-        raise ConflictError(f"{token} was revoked already")
+        raise ConflictError(_("{token} was revoked already", token=token))
     values = {"revoked_at": timezone.now()}
     row_change(user=user, site=token.site, row=token, values=values, action="api_token_revoke", why=why)
 

@@ -10,6 +10,7 @@ from planner.domain.errors import InternalError
 from planner.domain.plan import BayPlan, PlanStatus, Reason, Schedule, Score, UnplannedJob
 from planner.domain.problem import BayProblem
 from planner.domain.progress import Listener, Progress, StopSignal
+from planner.domain.sentences import _
 from planner.scheduling.dispatch import LockedWorkError, dispatch
 from planner.scheduling.score import score
 from planner.scheduling.verify import locked_verify, schedule_verify, verify
@@ -78,7 +79,7 @@ def _reasons(problem: BayProblem, schedule: Schedule) -> tuple[UnplannedJob, ...
     except Exception:
         _log.exception("no reasons were found; the plan stands")
     planned = {job.id for job in schedule.jobs}
-    plain = Reason(code="not_placed", message="The planner found no place for it in the time that it had.")
+    plain = Reason(code="not_placed", message=_("The planner found no place for it in the time that it had."))
     return tuple(UnplannedJob(job=job.id, reasons=(plain,)) for job in problem.jobs if job.id not in planned)
 
 
@@ -134,8 +135,11 @@ def _objection(problem: BayProblem, dispatched: Schedule, solution: Solution) ->
 
 def _infeasible(problem: BayProblem, sha256: str, breaches: Iterable[Breach | str]) -> BayPlan:
     reasons = tuple(
-        Reason(code="locked_work", message=f"The locked work breaks a rule by itself: {breach}.")
+        Reason(
+            code="locked_work", message=_("The locked work breaks a rule by itself: {breach}.", breach=each)
+        )
         for breach in breaches
+        for each in (breach.words if isinstance(breach, Breach) else breach,)
     )
     return BayPlan(
         problem_sha256=sha256,

@@ -8,6 +8,7 @@ from dataclasses import replace
 from datetime import UTC, datetime
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 from planner.engineering.cure_log.columns import ColumnMap, TimeKind
 from planner.engineering.cure_log.log import LEAST_READINGS
 from planner.engineering.cure_log.units import PressureUnit, TemperatureUnit
@@ -42,9 +43,15 @@ def cure_readings_upload(
         cells = re.split(r"[\s;,]+", line.strip())
         if len(cells) != 4 or not all(re.fullmatch(r"-?\d+(\.\d+)?|-", cell) for cell in cells):
             raise InvalidValueError(
-                f"line {place}, {line.strip()!r}: write minute, inside {temperature_unit}, outside "
-                f"{temperature_unit}, pressure {pressure_unit}, such as 30 121 120 207; a reading that was "
-                "missed is -"
+                _(
+                    "line {place}, {line:quoted}: write minute, inside {temperature_unit}, outside "
+                    "{temperature_unit}, pressure {pressure_unit}, such as 30 121 120 207; a reading "
+                    "that was missed is -",
+                    place=place,
+                    line=line.strip(),
+                    temperature_unit=temperature_unit,
+                    pressure_unit=pressure_unit,
+                )
             )
         lines.append(",".join("" if cell == "-" else cell for cell in cells))
     raw = "\n".join(lines).encode()
@@ -71,7 +78,11 @@ def cure_readings_judge(*, user: User, damage: Damage, heater_set: HeaterSet | N
     readings = cure_reading_list(user=user, damage=damage)
     if len(readings) < LEAST_READINGS:
         raise InvalidValueError(
-            f"{len(readings)} readings hold; at least {LEAST_READINGS} are needed to judge a cure"
+            _(
+                "{count} readings hold; at least {least_readings} are needed to judge a cure",
+                count=len(readings),
+                least_readings=LEAST_READINGS,
+            )
         )
     return cure_log_upload_add(
         user=user,

@@ -10,6 +10,7 @@ from itertools import islice
 from openpyxl import load_workbook
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 from planner.engineering.cure_log.read import LONGEST_ROWS, Row
 from planner.engineering.cure_log.times import Cell, number
 from planner.services.imports.unfolding import refuse_bomb
@@ -33,9 +34,15 @@ def cure_log_rows(*, raw: bytes, name: str) -> list[Row]:
 
     """
     if not raw:
-        raise InvalidValueError(f"{name} is empty")
+        raise InvalidValueError(_("{name} is empty", name=name))
     if len(raw) > LARGEST_BYTES:
-        raise InvalidValueError(f"{name} is larger than {LARGEST_BYTES // 2**20} MB: export the cure alone")
+        raise InvalidValueError(
+            _(
+                "{name} is larger than {largest_bytes} MB: export the cure alone",
+                name=name,
+                largest_bytes=LARGEST_BYTES // 2**20,
+            )
+        )
     table = _workbook(raw, name) if raw[:4] == b"PK\x03\x04" else _text(raw, name)
     return _by_name(table, name)
 
@@ -44,13 +51,25 @@ def _by_name(table: Iterator[tuple[Cell, ...]], name: str) -> list[Row]:
     """Rows by the names of their columns; what stands above the names is no reading."""
     filled = [row for row in table if any(map(_told, row))]
     if not filled:
-        raise InvalidValueError(f"{name} has no rows")
+        raise InvalidValueError(_("{name} has no rows", name=name))
     if len(filled) > LONGEST_ROWS:
-        raise InvalidValueError(f"{name} has more than {LONGEST_ROWS} rows: export the cure alone")
+        raise InvalidValueError(
+            _(
+                "{name} has more than {longest_rows} rows: export the cure alone",
+                name=name,
+                longest_rows=LONGEST_ROWS,
+            )
+        )
     first = _first_reading(filled)
     width = max(map(_width, filled))
     if width > MOST_COLUMNS:
-        raise InvalidValueError(f"{name} has more than {MOST_COLUMNS} columns: export the cure alone")
+        raise InvalidValueError(
+            _(
+                "{name} has more than {most_columns} columns: export the cure alone",
+                name=name,
+                most_columns=MOST_COLUMNS,
+            )
+        )
     header = column_names(filled[:first], width)
     return [dict(zip(header, _padded(row, width), strict=True)) for row in filled[first:]]
 
@@ -102,7 +121,7 @@ def _text(raw: bytes, name: str) -> Iterator[tuple[Cell, ...]]:
         for row in islice(csv.reader(io.StringIO(text), delimiter=_delimiter(lines)), LONGEST_ROWS + SAMPLE):
             yield tuple(row)
     except csv.Error as error:
-        raise InvalidValueError(f"{name} is not a table: {error}") from error
+        raise InvalidValueError(_("{name} is not a table: {error}", name=name, error=error)) from error
 
 
 def _delimiter(lines: list[str]) -> str:
@@ -125,7 +144,7 @@ def _decoded(raw: bytes, name: str) -> str:
             continue
         if "\x00" not in text:
             return text
-    raise InvalidValueError(f"{name} is neither text nor a workbook: export it as CSV or XLSX")
+    raise InvalidValueError(_("{name} is neither text nor a workbook: export it as CSV or XLSX", name=name))
 
 
 def _workbook(raw: bytes, name: str) -> Iterator[tuple[Cell, ...]]:
@@ -135,7 +154,9 @@ def _workbook(raw: bytes, name: str) -> Iterator[tuple[Cell, ...]]:
     except InvalidValueError:
         raise
     except WORKBOOK_FAULTS as error:
-        raise InvalidValueError(f"{name} is not a workbook that can be read: export it as CSV") from error
+        raise InvalidValueError(
+            _("{name} is not a workbook that can be read: export it as CSV", name=name)
+        ) from error
 
 
 def _sheet_rows(raw: bytes) -> Iterator[tuple[Cell, ...]]:

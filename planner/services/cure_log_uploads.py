@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from planner.domain.errors import ConflictError, InvalidValueError, NotFoundError
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.engineering.cure_log.columns import ColumnMap, TimeKind
 from planner.engineering.cure_log.units import PressureUnit, TemperatureUnit
 from planner.models import CureLogUpload, Damage, HeaterSet, LoggedCure, Site, User
@@ -45,9 +46,9 @@ def cure_log_upload_add(
     require_on_site(user=user, site=damage.site, action=Action.WORK_RECORD)
     rows = cure_log_rows(raw=raw, name=name)
     if not rows:
-        raise InvalidValueError(f"{name} names its columns but has no readings")
+        raise InvalidValueError(_("{name} names its columns but has no readings", name=name))
     if LoggedCure.objects.filter(damage=damage, file_sha256=hashlib.sha256(raw).hexdigest()).exists():
-        raise ConflictError(f"{name} was imported for this injury before: nothing was changed")
+        raise ConflictError(_("{name} was imported for this injury before: nothing was changed", name=name))
     known = columns or logger_columns_get(user=user, site=damage.site, logger=logger)
     CureLogUpload.objects.filter(site=damage.site, uploaded_at__lt=timezone.now() - KEPT_FOR).delete()
     return CureLogUpload.objects.create(
@@ -76,7 +77,7 @@ def cure_log_upload_get(*, user: User, site: Site, upload_id: int) -> CureLogUpl
     uploads = CureLogUpload.objects.select_related("damage__work_order", "damage__tyre", "damage__site")
     found = uploads.filter(site=site, pk=upload_id).first()
     if found is None:
-        raise NotFoundError("this file was kept or put away already: upload it again if it is missing")
+        raise NotFoundError(_("this file was kept or put away already: upload it again if it is missing"))
     return found
 
 
@@ -150,4 +151,4 @@ def columns_of(told: Mapping[str, str]) -> ColumnMap:
     except (KeyError, ValueError) as fault:
         if isinstance(fault, InvalidValueError):
             raise
-        raise InvalidValueError("say of every column what it is") from fault
+        raise InvalidValueError(_("say of every column what it is")) from fault

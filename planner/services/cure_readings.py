@@ -9,6 +9,7 @@ from django.utils import timezone
 from planner.domain.cure_reading import GaugeReading
 from planner.domain.errors import ConflictError, InvalidValueError
 from planner.domain.permissions import Action
+from planner.domain.sentences import Sentence, _
 from planner.domain.units import celsius_of, kilopascal_of
 from planner.engineering.cure_log.plan import PRESSURE
 from planner.engineering.limits import Limits
@@ -59,13 +60,13 @@ def cure_reading_correct(
     """
     require_on_site(user=user, site=wrong.site, action=Action.WORK_RECORD)
     if not reason.strip():
-        raise InvalidValueError("a correction of a reading needs its reason")
+        raise InvalidValueError(_("a correction of a reading needs its reason"))
     row = _row(user, wrong.damage, reading, taken_at=wrong.taken_at, note=reason.strip())
     row.corrects = wrong
     with transaction.atomic():
         Damage.objects.select_for_update().get(pk=wrong.damage_id)
         if CureReading.objects.filter(corrects=wrong).exists():
-            raise ConflictError(f"{wrong} was corrected already: correct its correction")
+            raise ConflictError(_("{wrong} was corrected already: correct its correction", wrong=wrong))
         row_add(user=user, site=wrong.site, row=row, action="cure_reading_correct", why=reason)
     return row
 
@@ -92,17 +93,17 @@ def _row(
 def _in_core_units(reading: GaugeReading) -> tuple[float | None, float | None, float | None]:
     """Both pads [°C] and the bags [kPa]; refused where no pad or bag can have such a figure."""
     return (
-        _celsius("inside pad", reading.inside, reading.temperature_unit),
-        _celsius("outside pad", reading.outside, reading.temperature_unit),
+        _celsius(_("inside pad"), reading.inside, reading.temperature_unit),
+        _celsius(_("outside pad"), reading.outside, reading.temperature_unit),
         _kilopascal(reading.pressure, reading.pressure_unit),
     )
 
 
-def _celsius(name: str, value: float | None, unit: str) -> float | None:
+def _celsius(name: Sentence, value: float | None, unit: str) -> float | None:
     if value is None:
         return None
     told = celsius_of(value, unit)
-    GAUGE.check(f"the {name}, read as {unit},", told)
+    GAUGE.check(_("the {name}, read as {unit},", name=name, unit=unit), told)
     return told
 
 
@@ -110,7 +111,7 @@ def _kilopascal(value: float | None, unit: str) -> float | None:
     if value is None:
         return None
     told = kilopascal_of(value, unit)
-    PRESSURE.check(f"the bags, read as {unit},", told)
+    PRESSURE.check(_("the bags, read as {unit},", unit=unit), told)
     return told
 
 
@@ -123,7 +124,9 @@ def _stage_at(damage: Damage, at: datetime) -> StageRun | None:
 def _same_or_refuse(known: CureReading, row: CureReading) -> CureReading:
     if _figures(known) == _figures(row):
         return known
-    raise ConflictError(f"{known} is on record for this time: correct that one, with the reason")
+    raise ConflictError(
+        _("{known} is on record for this time: correct that one, with the reason", known=known)
+    )
 
 
 def _figures(row: CureReading) -> tuple[float | None, ...]:

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planner.domain.cure_limits import ReleasePlace
+from planner.domain.sentences import Sentence, _, kept, recalled
 from planner.engineering.cure_log.columns import ColumnMap
 from planner.engineering.cure_log.judge import CureJudgement, cure_judge
 from planner.engineering.cure_log.log import CureLog
@@ -30,7 +31,7 @@ DIGITS = 3
 class TraceEvent:
     """A moment or an oddity of the log [min]; a moment has no length."""
 
-    words: str
+    words: Sentence
     from_min: float
     to_min: float
     odd: bool
@@ -96,6 +97,7 @@ def trace_words(trace: CureTrace) -> dict[str, Any]:
     """A trace as it is kept; the plan is kept beside it."""
     words = asdict(trace)
     del words["plan"]
+    words["events"] = [{**each, "words": kept(each["words"])} for each in words["events"]]
     return words
 
 
@@ -106,17 +108,21 @@ def plan_words(plan: CurePlan) -> dict[str, Any]:
 
 
 def _kept_trace(words: Mapping[str, Any], plan: dict[str, Any]) -> CureTrace:
-    events = tuple(TraceEvent(**each) for each in words["events"])
+    events = tuple(TraceEvent(**{**each, "words": recalled(each["words"])}) for each in words["events"])
     return CureTrace(**{**words, "events": events, "plan": plan})
 
 
 def _events(log: CureLog, judgement: CureJudgement) -> Iterator[TraceEvent]:
     if log.began:
         begin = float(log.time_min[0])
-        words = f"the log begins at {log.began} by its own clock"
+        words = _("the log begins at {began} by its own clock", began=log.began)
         yield TraceEvent(words=words, from_min=begin, to_min=begin, odd=False)
     span = judgement.span
-    moments = (("timer starts", span.timer), ("pads off", span.off), ("pressure let go", span.released))
+    moments = (
+        (_("timer starts"), span.timer),
+        (_("pads off"), span.off),
+        (_("pressure let go"), span.released),
+    )
     for words, row in moments:
         if row is not None:
             at = float(log.time_min[row])

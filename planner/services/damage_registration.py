@@ -9,6 +9,7 @@ from planner.domain.errors import InvalidValueError
 from planner.domain.fleet import RemovalReason
 from planner.domain.injury import Injury
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.domain.size_reading import size_read
 from planner.domain.states import OPEN_WORK, TyreState, WorkOrderState
 from planner.models import Machine, Site, Tyre, User, WorkOrder
@@ -67,7 +68,7 @@ def _machine(site: Site, machine_id: int | None) -> Machine | None:
         return None
     machine = Machine.objects.filter(site=site, pk=machine_id).first()
     if machine is None:
-        raise InvalidValueError("that machine is not on this site")
+        raise InvalidValueError(_("that machine is not on this site"))
     return machine
 
 
@@ -91,9 +92,18 @@ def _refuse_contradiction(tyre: Tyre, report: DamageReport) -> None:
     if open_order is not None:
         state = WorkOrderState(open_order.state).value.replace("_", " ")
         raise InvalidValueError(
-            f"{tyre.serial} stands in the queue already: {open_order} is {state}. Add the damage there."
+            _(
+                "{serial} stands in the queue already: {open_order} is {state}. Add the damage there.",
+                serial=tyre.serial,
+                open_order=open_order,
+                state=state,
+            )
         )
     if report.size_as_written and str(size_read(report.size_as_written).size) != tyre.size:
         raise InvalidValueError(
-            f"{tyre.serial} is on file as {tyre.size}: check the serial and the size on the tyre's sidewall"
+            _(
+                "{serial} is on file as {size}: check the serial and the size on the tyre's sidewall",
+                serial=tyre.serial,
+                size=tyre.size,
+            )
         )

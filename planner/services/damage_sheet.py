@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 
 from planner.domain.errors import InvalidValueError
 from planner.domain.injury import Injury, Zone
+from planner.domain.sentences import _
 from planner.models import Machine, Site, User
 from planner.services.damage_registration import DamageReport, damage_register
 from planner.services.imports import cells
@@ -25,7 +26,9 @@ def _moment(cell: Any) -> datetime:
     try:
         told = datetime.fromisoformat(str(cell))
     except ValueError as fault:
-        raise InvalidValueError(f"{cell!r} is no day and time, such as 2026-12-01 06:00") from fault
+        raise InvalidValueError(
+            _("{cell:quoted} is no day and time, such as 2026-12-01 06:00", cell=cell)
+        ) from fault
     is_day = isinstance(cell, date) or len(str(cell)) == len("2026-12-01")
     return datetime.combine(told.date(), _END_OF_DAY) if is_day else told
 
@@ -34,12 +37,14 @@ def _zone(cell: Any) -> Zone:
     try:
         return Zone(str(cell).lower())
     except ValueError as fault:
-        raise InvalidValueError(f"{cell!r} is no zone; there are {', '.join(Zone)}") from fault
+        raise InvalidValueError(
+            _("{cell:quoted} is no zone; there are {Zone}", cell=cell, Zone=tuple(Zone))
+        ) from fault
 
 
 def _write(user: User, site: Site, values: Mapping[str, Any]) -> Effect:
     if not values["demounted"]:
-        raise InvalidValueError("only a demounted, deflated tyre that has seen no heat may be repaired")
+        raise InvalidValueError(_("only a demounted, deflated tyre that has seen no heat may be repaired"))
     needed = values["needed_by"]
     report = DamageReport(
         serial=values["serial"],
@@ -62,7 +67,7 @@ def _machine_id(site: Site, code: str) -> int | None:
         return None
     machine = Machine.objects.filter(site=site, code__iexact=code, active=True).first()
     if machine is None:
-        raise InvalidValueError(f"there is no machine {code} on {site}")
+        raise InvalidValueError(_("there is no machine {code} on {site}", code=code, site=site))
     return machine.pk
 
 
@@ -90,6 +95,6 @@ DAMAGE_SHEET = RowSheet(
 def damage_import(*, user: User, site: Site, rows: Sequence[TableRow], keep: bool) -> SheetOutcome:
     """Register every row, or try it without keeping anything; kept only where no row has a fault."""
     if len(rows) > MOST_ROWS:
-        raise InvalidValueError(f"the file has more than {MOST_ROWS} rows: split it")
+        raise InvalidValueError(_("the file has more than {most_rows} rows: split it", most_rows=MOST_ROWS))
     (outcome,) = sheets_import(user=user, site=site, sheets=[(DAMAGE_SHEET, rows)], keep=keep)
     return outcome

@@ -11,6 +11,7 @@ from planner.domain.cure_reading import GaugeReading
 from planner.domain.errors import ConflictError, InvalidValueError, NotFoundError
 from planner.domain.permissions import Action
 from planner.domain.plan import PlannedStage
+from planner.domain.sentences import _
 from planner.domain.states import StageRunState
 from planner.domain.taking_back import StageTap
 from planner.models import (
@@ -68,7 +69,9 @@ def stage_end(*, user: User, site: Site, tap: Tap) -> StageRun:
     require_on_site(user=user, site=site, action=Action.WORK_RECORD)
     run = _run(damage_of_job_get(user=user, site=site, job=tap.job), tap.stage.name)
     if run is None:
-        raise InvalidValueError(f"{tap.stage.name} of {tap.job} was not begun yet: tap its start first")
+        raise InvalidValueError(
+            _("{name} of {job} was not begun yet: tap its start first", name=tap.stage.name, job=tap.job)
+        )
     if run.state == StageRunState.DONE:
         return run
     return stage_run_finish(user=user, run=run, ended_at=max(_not_ahead(tap.at), run.started_at))
@@ -81,7 +84,9 @@ def stage_take_back(
     require_on_site(user=user, site=site, action=Action.WORK_RECORD)
     run = StageRun.objects.filter(site=site, damage=damage_id, name=stage).first()
     if run is None:
-        raise NotFoundError(f"no {tap} of {stage} is on record here: it may be taken back already")
+        raise NotFoundError(
+            _("no {tap} of {stage} is on record here: it may be taken back already", tap=tap, stage=stage)
+        )
     return stage_tap_take_back(user=user, run=run, tap=tap, at=_not_ahead(at), set_is_safe=set_is_safe)
 
 
@@ -89,7 +94,7 @@ def stage_problem(*, user: User, site: Site, tap: Tap, words: str) -> None:
     """Tell the supervisor of a problem at a stage; it stands on record with the order."""
     require_on_site(user=user, site=site, action=Action.WORK_RECORD)
     if not words.strip():
-        raise InvalidValueError("say in a few words what is wrong")
+        raise InvalidValueError(_("say in a few words what is wrong"))
     damage = damage_of_job_get(user=user, site=site, job=tap.job)
     with transaction.atomic():
         audit_event_add(
@@ -120,9 +125,9 @@ def bay_close(*, user: User, site: Site, confirmed: set[str]) -> None:
     hot = hot_tyre_list(user=user, site=site)
     if hot:
         names = "; ".join(f"{each.work_order} on {each.heater_set} ({each.stage})" for each in hot)
-        raise ConflictError(f"the bay can't be closed: energised or under pressure: {names}")
+        raise ConflictError(_("the bay can't be closed: energised or under pressure: {names}", names=names))
     if set(CLOSING_STEPS) - confirmed:
-        raise InvalidValueError("go through every step and tick it where you have seen it yourself")
+        raise InvalidValueError(_("go through every step and tick it where you have seen it yourself"))
     with transaction.atomic():
         audit_event_add(
             site=site, user=user, action="bay_close", row=site, what="closed the bay, all steps seen"

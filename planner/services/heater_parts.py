@@ -6,6 +6,7 @@ from typing import Any
 
 from planner.domain.errors import InvalidValueError
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.domain.states import PART_STATES
 from planner.models import HeaterSetPart, User
 from planner.selectors.access import require_on_site
@@ -24,7 +25,7 @@ def part_move(
     """
     require_on_site(user=user, site=part.site, action=Action.PART_STATE_CHANGE)
     if not why.strip():
-        raise InvalidValueError("say why: the reason stays on record")
+        raise InvalidValueError(_("say why: the reason stays on record"))
     values: dict[str, Any] = {"state": PART_STATES.after(part.state, move), "note": why[:200]}
     if move in ("put_back", "replace") and inspection_due_on is not None:
         values["inspection_due_on"] = inspection_due_on

@@ -9,6 +9,7 @@ from PIL import Image, ImageOps, UnidentifiedImageError
 
 from planner.domain.errors import ConflictError, InvalidValueError
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.models import Damage, InjuryPhoto, User
 from planner.selectors.access import require_on_site
 from planner.services.rows import row_add
@@ -30,11 +31,11 @@ def injury_photo_add(*, user: User, damage: Damage, raw: bytes, words: str) -> I
     """
     require_on_site(user=user, site=damage.site, action=Action.DAMAGE_RECORD)
     if not words.strip():
-        raise InvalidValueError("say what the photo shows: it is read aloud to those who cannot see it")
+        raise InvalidValueError(_("say what the photo shows: it is read aloud to those who cannot see it"))
     jpeg, width, height = photo_redrawn(raw)
     digest = hashlib.sha256(jpeg).hexdigest()
     if InjuryPhoto.objects.filter(damage=damage, sha256=digest).exists():
-        raise ConflictError("this photo of the injury is on record already")
+        raise ConflictError(_("this photo of the injury is on record already"))
     photo = InjuryPhoto(
         site=damage.site,
         damage=damage,
@@ -56,7 +57,12 @@ def photo_redrawn(raw: bytes) -> tuple[bytes, int, int]:
     Raises InvalidValueError where it is too large or none of JPEG, PNG and WebP.
     """
     if len(raw) > LARGEST_BYTES:
-        raise InvalidValueError(f"the photo is larger than {LARGEST_BYTES // 2**20} MB: take a smaller one")
+        raise InvalidValueError(
+            _(
+                "the photo is larger than {largest_bytes} MB: take a smaller one",
+                largest_bytes=LARGEST_BYTES // 2**20,
+            )
+        )
     try:
         with warnings.catch_warnings(), Image.open(io.BytesIO(raw), formats=FORMATS) as opened:
             warnings.simplefilter("error", Image.DecompressionBombWarning)
@@ -71,7 +77,9 @@ def photo_redrawn(raw: bytes) -> tuple[bytes, int, int]:
     ) as fault:
         if isinstance(fault, InvalidValueError):
             raise
-        raise InvalidValueError("this is no photo that can be read: take it as JPEG, PNG or WebP") from fault
+        raise InvalidValueError(
+            _("this is no photo that can be read: take it as JPEG, PNG or WebP")
+        ) from fault
     upright.thumbnail((LONGEST_SIDE_PX, LONGEST_SIDE_PX))
     bare = Image.new("RGB", upright.size)
     bare.paste(upright)
@@ -82,4 +90,6 @@ def photo_redrawn(raw: bytes) -> tuple[bytes, int, int]:
 
 def _refuse_too_many_pixels(opened: Image.Image) -> None:
     if opened.width * opened.height > MOST_PIXELS:
-        raise InvalidValueError(f"the photo has more than {MOST_PIXELS // 10**6} million pixels")
+        raise InvalidValueError(
+            _("the photo has more than {most_pixels} million pixels", most_pixels=MOST_PIXELS // 10**6)
+        )

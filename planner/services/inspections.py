@@ -4,6 +4,7 @@ from django.utils import timezone
 
 from planner.domain.errors import InvalidValueError
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.models import Inspection, User, WorkOrder
 from planner.selectors.access import require_on_site
 from planner.services.rows import row_add
@@ -16,7 +17,7 @@ def inspection_record(*, user: User, work_order: WorkOrder, released: bool, foun
     """
     require_on_site(user=user, site=work_order.site, action=Action.WORK_ORDER_DECIDE)
     if not found.strip():
-        raise InvalidValueError("say what was looked at and how it was")
+        raise InvalidValueError(_("say what was looked at and how it was"))
     inspection = Inspection(
         site=work_order.site,
         work_order=work_order,

@@ -9,6 +9,7 @@ from django.db import IntegrityError, transaction
 from django.utils import timezone
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 from planner.models import KeptAnswer, User
 
 KEPT_FOR = timedelta(hours=24)
@@ -35,7 +36,7 @@ def answer_once(*, user: User, key: str, request_sha256: str, work: Callable[[],
     with another request before. Two at once: the second waits in the database for the first.
     """
     if not re.fullmatch("[!-~]{1,200}", key):
-        raise InvalidValueError("an idempotency key has 1 to 200 printable characters of ASCII, no space")
+        raise InvalidValueError(_("an idempotency key has 1 to 200 printable characters of ASCII, no space"))
     KeptAnswer.objects.filter(user=user, made_at__lt=timezone.now() - KEPT_FOR).delete()
     with transaction.atomic():
         row = _claimed(user, key, request_sha256)
@@ -61,5 +62,5 @@ def _claimed(user: User, key: str, request_sha256: str) -> KeptAnswer | None:
 def _kept(user: User, key: str, request_sha256: str) -> Answer:
     row = KeptAnswer.objects.get(user=user, key=key)
     if row.request_sha256 != request_sha256:
-        raise KeyReusedError("this idempotency key was used for another request: take a new one")
+        raise KeyReusedError(_("this idempotency key was used for another request: take a new one"))
     return Answer(status=row.status, body=row.body, headers=row.headers, repeated=True)

@@ -9,6 +9,7 @@ from django.utils import timezone
 
 from planner.domain.plan import PlannedJob, PlannedStage
 from planner.domain.problem import BayProblem
+from planner.domain.sentences import Sentence, _, joined
 from planner.domain.work import Job
 from planner.models import Site, User
 from planner.selectors.day_problem import DayProblem
@@ -22,7 +23,7 @@ class _Carried:
 
     job: str
     lock: PlannedJob | None
-    fault: str = ""
+    fault: Sentence | None = None
 
 
 def locks_by_hand_keep(*, user: User, site: Site, day: DayProblem, now: datetime | None = None) -> DayProblem:
@@ -42,7 +43,14 @@ def locks_by_hand_keep(*, user: User, site: Site, day: DayProblem, now: datetime
         held, fault = _with_lock(problem, carried)
         problem = held or problem
         if fault:
-            warnings.append(f"{carried.job} is no longer locked {_when(content, carried.job, site)}: {fault}")
+            warnings.append(
+                _(
+                    "{job} is no longer locked from {when:day_minute}: {fault}",
+                    job=carried.job,
+                    when=_when(content, carried.job, site),
+                    fault=fault,
+                )
+            )
     return replace(day, problem=problem, warnings=tuple(warnings))
 
 
@@ -62,7 +70,7 @@ def _carried(content: PlanContent, problem: BayProblem, moment: int) -> Iterator
         if not left:
             continue
         if left[0].start < max(moment, 0):
-            yield _Carried(job=lock.id, lock=None, fault="its time went by before it was begun")
+            yield _Carried(job=lock.id, lock=None, fault=_("its time went by before it was begun"))
             continue
         yield _Carried(job=lock.id, lock=PlannedJob(id=lock.id, stages=(*begun, *left)))
 
@@ -77,7 +85,7 @@ def _left(job: Job, begun: Iterable[PlannedStage], lock: PlannedJob, later: int)
     )
 
 
-def _with_lock(problem: BayProblem, carried: _Carried) -> tuple[BayProblem | None, str]:
+def _with_lock(problem: BayProblem, carried: _Carried) -> tuple[BayProblem | None, Sentence | None]:
     """The problem with one more lock, or why all that is locked would not hold with it."""
     if carried.lock is None:
         return None, carried.fault
@@ -85,11 +93,11 @@ def _with_lock(problem: BayProblem, carried: _Carried) -> tuple[BayProblem | Non
     # Checked as if free: a lock excuses work in hand from closures and rosters, but this has not begun.
     placed = place(problem, (*others, carried.lock))
     if placed.schedule is None:
-        return None, "; ".join(placed.breaches[:2])
-    return replace(problem, locked=(*others, carried.lock)), ""
+        return None, joined(placed.breaches[:2])
+    return replace(problem, locked=(*others, carried.lock)), None
 
 
-def _when(content: PlanContent, job: str, site: Site) -> str:
+def _when(content: PlanContent, job: str, site: Site) -> datetime:
     lock = next(lock for lock in content.problem.locked if lock.id == job)
     at = content.problem.origin + timedelta(minutes=lock.stages[0].start)
-    return f"from {at.astimezone(ZoneInfo(site.time_zone)):%a %d %H:%M}"
+    return at.astimezone(ZoneInfo(site.time_zone))

@@ -8,7 +8,10 @@ from django.utils import timezone
 
 from planner.domain.errors import ConflictError, InvalidValueError
 from planner.domain.permissions import Action
+from planner.domain.sentences import _, kept
+from planner.engineering.cure_log.checks import Check
 from planner.engineering.cure_log.columns import ColumnMap
+from planner.engineering.cure_log.finding import Finding
 from planner.engineering.cure_log.judge import CureJudgement
 from planner.models import CureDecision, Damage, HeaterSet, LoggedCure, LoggerColumns, User
 from planner.selectors.access import require_on_site
@@ -38,7 +41,7 @@ def cure_log_import(
     judgement, trace = cure_log_look(raw=raw, name=name, columns=columns, plan=planned.plan)
     digest = hashlib.sha256(raw).hexdigest()
     if LoggedCure.objects.filter(damage=damage, file_sha256=digest).exists():
-        raise ConflictError(f"{name} was imported for this injury before")
+        raise ConflictError(_("{name} was imported for this injury before", name=name))
     logged = LoggedCure(
         site=damage.site,
         damage=damage,
@@ -70,7 +73,7 @@ def cure_decision_sign(*, user: User, logged_cure: LoggedCure, accepted: bool, r
     """
     require_on_site(user=user, site=logged_cure.site, action=Action.WORK_ORDER_DECIDE)
     if not reason.strip():
-        raise InvalidValueError("a decision on a cure needs its reason")
+        raise InvalidValueError(_("a decision on a cure needs its reason"))
     with transaction.atomic():
         LoggedCure.objects.select_for_update().get(pk=logged_cure.pk)
         decision = CureDecision(
@@ -90,11 +93,17 @@ def judgement_words(judgement: CureJudgement) -> dict[str, object]:
     """A judgement as it is kept: verdict, reasons, checks, findings, equivalent minutes."""
     return {
         "verdict": judgement.verdict.value,
-        "why": list(judgement.why),
-        "checks": [asdict(check) for check in judgement.checks],
-        "findings": [asdict(finding) for finding in judgement.findings],
+        "why": [str(each) for each in judgement.why],
+        "why_told": [kept(each) for each in judgement.why],
+        "checks": [_told(check) for check in judgement.checks],
+        "findings": [_told(finding) for finding in judgement.findings],
         "worth": None if judgement.worth is None else asdict(judgement.worth),
     }
+
+
+def _told(each: Check | Finding) -> dict[str, object]:
+    """Its message in English, and what tells it in other languages and units."""
+    return {**asdict(each), "message": str(each.message), "told": kept(each.message)}
 
 
 def _remember(user: User, damage: Damage, logger: str, columns: ColumnMap) -> None:

@@ -9,6 +9,7 @@ from django.utils import timezone
 from planner.domain.errors import ConflictError, InvalidValueError
 from planner.domain.fleet import RemovalReason
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.domain.states import OPEN_WORK, TyreState
 from planner.models import Machine, MachineReading, Tyre, User, WorkOrder
 from planner.selectors.access import require_on_site
@@ -27,7 +28,7 @@ def machine_hours_record(
     require_on_site(user=user, site=machine.site, action=Action.TYRE_RECORD)
     at = read_at or timezone.now()
     if at > timezone.now() + timedelta(minutes=5):
-        raise InvalidValueError("a meter can't be read in the future: check the day and time")
+        raise InvalidValueError(_("a meter can't be read in the future: check the day and time"))
     with transaction.atomic():
         row = Machine.objects.select_for_update().get(pk=machine.pk)
         _refuse_impossible(row, hours, at)
@@ -47,7 +48,14 @@ def machine_tyre_fit(*, user: User, machine: Machine, position: str, serial: str
     tyre = tyre_get(user=user, site=machine.site, serial=serial.strip())
     order = WorkOrder.objects.filter(tyre=tyre, state__in=OPEN_WORK).first()
     if order is not None:
-        raise ConflictError(f"{tyre.serial} is in for repair: {order} is {order.get_state_display()}")
+        raise ConflictError(
+            _(
+                "{serial} is in for repair: {order} is {state}",
+                serial=tyre.serial,
+                order=order,
+                state=order.get_state_display(),
+            )
+        )
     tyre_move(user=user, tyre=tyre, move="fit", why=why, machine=machine, machine_position=position)
     return tyre
 
@@ -59,7 +67,13 @@ def machine_tyre_take_off(
     require_on_site(user=user, site=machine.site, action=Action.TYRE_RECORD)
     tyre = tyre_get(user=user, site=machine.site, serial=serial)
     if tyre.machine_id != machine.pk or tyre.state != TyreState.FITTED:
-        raise ConflictError(f"{tyre.serial} does not sit on {machine} any more: load the page again")
+        raise ConflictError(
+            _(
+                "{serial} does not sit on {machine} any more: load the page again",
+                serial=tyre.serial,
+                machine=machine,
+            )
+        )
     tyre_move(user=user, tyre=tyre, move="demount", why=why, reason=reason, machine=None, machine_position="")
     return tyre
 
@@ -69,14 +83,35 @@ def _refuse_impossible(machine: Machine, hours: int, at: datetime) -> None:
     before = readings.filter(read_at__lte=at).order_by("-read_at").first()
     after = readings.filter(read_at__gt=at).order_by("read_at").first()
     if before is not None and hours < before.hours:
-        raise InvalidValueError(f"the meter said {before.hours} h already: it can't say {hours} h later")
+        raise InvalidValueError(
+            _(
+                "the meter said {before} h already: it can't say {hours} h later",
+                before=before.hours,
+                hours=hours,
+            )
+        )
     if after is not None and hours > after.hours:
-        raise InvalidValueError(f"the meter said {after.hours} h after that: it can't have said {hours} h")
+        raise InvalidValueError(
+            _(
+                "the meter said {after} h after that: it can't have said {hours} h",
+                after=after.hours,
+                hours=hours,
+            )
+        )
     if before is not None and hours - before.hours > (at - before.read_at).total_seconds() / 3600 + 1:
         raise InvalidValueError(
-            f"{hours - before.hours} h can't have run since the last reading of {before.hours} h: check both"
+            _(
+                "{hours} h can't have run since the last reading of {before_hours} h: check both",
+                hours=hours - before.hours,
+                before_hours=before.hours,
+            )
         )
     if before is None and after is None and hours < machine.hours_run:
         raise InvalidValueError(
-            f"{machine} is on file with {machine.hours_run} h: it can't say {hours} h now"
+            _(
+                "{machine} is on file with {hours_run} h: it can't say {hours} h now",
+                machine=machine,
+                hours_run=machine.hours_run,
+                hours=hours,
+            )
         )

@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from planner.domain.errors import InvalidValueError
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.models import MaterialLot, MaterialUse, User, WorkOrder
 from planner.selectors.access import require_on_site
 from planner.services.rows import row_add
@@ -36,7 +37,13 @@ def material_use_record(
         if quantity > left:
             unit = lot.material.unit
             raise InvalidValueError(
-                f"{lot} has {left.normalize():f} {unit} left, not {quantity}: take another lot"
+                _(
+                    "{lot} has {left:f} {unit} left, not {quantity}: take another lot",
+                    lot=lot,
+                    left=left.normalize(),
+                    unit=unit,
+                    quantity=quantity,
+                )
             )
         use = MaterialUse(
             site=lot.site, lot=lot, work_order=work_order, quantity=quantity, used_at=at, used_by=user
@@ -55,5 +62,9 @@ def _refuse_expired(lot: MaterialLot, at: datetime) -> None:
     today = at.astimezone(ZoneInfo(lot.site.time_zone)).date()
     if lot.expires_on < today:
         raise InvalidValueError(
-            f"{lot} expired on {lot.expires_on:%d %b %Y}: quarantine it and take another lot"
+            _(
+                "{lot} expired on {expires_on:%d %b %Y}: quarantine it and take another lot",
+                lot=lot,
+                expires_on=lot.expires_on,
+            )
         )

@@ -8,6 +8,7 @@ from django.utils.http import urlsafe_base64_encode
 
 from planner.domain.errors import ConflictError, InvalidValueError, NotAllowedError
 from planner.domain.permissions import Action, Role
+from planner.domain.sentences import _, joined
 from planner.models import Site, SiteMembership, User
 from planner.selectors.access import require_on_site
 from planner.services.audit import audit_event_add
@@ -50,12 +51,15 @@ def password_link_parts(*, user: User, site: Site, member: SiteMembership) -> tu
     require_on_site(user=user, site=site, action=Action.MEMBER_CHANGE)
     account = member.user
     if member.site_id != site.pk or not account.is_active:
-        raise ConflictError(f"{account} has no open account on {site}")
+        raise ConflictError(_("{account} has no open account on {site}", account=account, site=site))
     own = SiteMembership.objects.filter(user=user, role=Role.ADMINISTRATOR).values("site")
     others = SiteMembership.objects.filter(user=account).exclude(site__in=own)
     if others.exists() or account.is_superuser:
         raise NotAllowedError(
-            f"{account} is known on other sites too: an administrator of all of them can help"
+            _(
+                "{account} is known on other sites too: an administrator of all of them can help",
+                account=account,
+            )
         )
     with transaction.atomic():
         audit_event_add(
@@ -75,5 +79,5 @@ def _save(member: User) -> None:
         faults = (
             f"{name.replace('_', ' ')}: {' '.join(words)}" for name, words in fault.message_dict.items()
         )
-        raise InvalidValueError("; ".join(faults)) from fault
+        raise InvalidValueError(joined(faults)) from fault
     member.save()

@@ -10,6 +10,7 @@ from django.db import models
 from planner.domain.cure_limits import KINDS, CureLimit, limit_check
 from planner.domain.errors import InvalidValueError
 from planner.domain.key_text import key_text
+from planner.domain.sentences import _
 from planner.domain.size_reading import size_read
 from planner.domain.sizes import SizeRange
 from planner.models import (
@@ -42,7 +43,9 @@ def _keys_tidy(row: models.Model) -> None:
             try:
                 setattr(row, name, key_text(value))
             except InvalidValueError as fault:
-                raise InvalidValueError(f"{name}: {fault}") from ValidationError({name: str(fault)})
+                raise InvalidValueError(_("{name}: {fault}", name=name, fault=fault)) from ValidationError(
+                    {name: str(fault)}
+                )
 
 
 def _fit(row: HeaterSetFit) -> None:
@@ -61,11 +64,14 @@ def _machine(row: Machine | MachinePosition) -> None:
 
 def _pattern(row: RosterPattern) -> None:
     if "COUNT" in row.recurrence.upper() or "DTSTART" in row.recurrence.upper():
-        raise InvalidValueError("a roster's recurrence has no start and no count: set first and last day")
+        raise InvalidValueError(_("a roster's recurrence has no start and no count: set first and last day"))
     try:
         rrulestr(row.recurrence)
     except (ValueError, TypeError, KeyError):
-        told = f"{row.recurrence!r} is no recurrence rule of RFC 5545, such as FREQ=WEEKLY;BYDAY=MO,TU"
+        told = _(
+            "{recurrence:quoted} is no recurrence rule of RFC 5545, such as FREQ=WEEKLY;BYDAY=MO,TU",
+            recurrence=row.recurrence,
+        )
         raise InvalidValueError(told) from ValidationError({"recurrence": told})
 
 
@@ -74,7 +80,7 @@ def _pattern_break(row: PatternBreak) -> None:
     minutes = (ends_at.hour - starts_at.hour) * 60 + ends_at.minute - starts_at.minute
     length = minutes if minutes > 0 else minutes + 24 * 60
     if row.after_minutes + row.minutes > length:
-        raise InvalidValueError("a break must lie inside its shift")
+        raise InvalidValueError(_("a break must lie inside its shift"))
 
 
 def _cure_limit(row: CureLimitRow) -> None:
@@ -83,14 +89,16 @@ def _cure_limit(row: CureLimitRow) -> None:
         return  # told with the other fields
     limit_check(CureLimit(row.limit), row.value)
     if row.place and row.limit != CureLimit.RELEASE:
-        raise InvalidValueError("only a release temperature has a place where it is taken")
+        raise InvalidValueError(_("only a release temperature has a place where it is taken"))
     others = (each for each in cure_limit_table_get(site=row.site).rows if each.pk != row.pk)
     CureLimitTable(rows=(*others, row)).check()
 
 
 def _site(row: Site) -> None:
     if row.time_zone not in available_timezones():
-        raise InvalidValueError(f"{row.time_zone!r} is no IANA time zone (such as Australia/Perth)")
+        raise InvalidValueError(
+            _("{time_zone:quoted} is no IANA time zone (such as Australia/Perth)", time_zone=row.time_zone)
+        )
 
 
 _CHECKS: Mapping[type[models.Model], Callable[..., None]] = {

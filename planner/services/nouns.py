@@ -9,6 +9,7 @@ from django.db import models, transaction
 from planner import models as nouns
 from planner.domain.errors import InvalidValueError, NotFoundError
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.models import Site, User
 from planner.selectors.access import require_on_site
 from planner.services.rows import row_add, row_change, row_remove
@@ -134,7 +135,7 @@ def _sign_out(row: models.Model) -> None:
 
 def _kind(noun: str) -> Noun:
     if noun not in NOUNS:
-        raise NotFoundError(f"there is no kind of thing called {noun} to keep here")
+        raise NotFoundError(_("there is no kind of thing called {noun} to keep here", noun=noun))
     return NOUNS[noun]
 
 
@@ -142,7 +143,14 @@ def _row(kind: Noun, site: Site, row_id: int) -> models.Model:
     path = f"{kind.parent}__site" if kind.parent else "site"
     row = kind.model._default_manager.filter(**{path: site, "pk": row_id}).first()
     if row is None:
-        raise NotFoundError(f"there is no {kind.model._meta.verbose_name} {row_id} on {site}")
+        raise NotFoundError(
+            _(
+                "there is no {verbose_name} {row_id} on {site}",
+                verbose_name=kind.model._meta.verbose_name,
+                row_id=row_id,
+                site=site,
+            )
+        )
     return row
 
 
@@ -155,7 +163,13 @@ def _split(kind: Noun, values: Mapping[str, Any]) -> tuple[dict[str, Any], dict[
     }
     unknown = sorted(set(values) - many_names - plain_names)
     if unknown:
-        raise InvalidValueError(f"{kind.model._meta.verbose_name} has no field {', '.join(unknown)} to set")
+        raise InvalidValueError(
+            _(
+                "{verbose_name} has no field {unknown} to set",
+                verbose_name=kind.model._meta.verbose_name,
+                unknown=tuple(unknown),
+            )
+        )
     many = {name: list(value) for name, value in values.items() if name in many_names}
     return {name: value for name, value in values.items() if name not in many_names}, many
 
@@ -163,10 +177,12 @@ def _split(kind: Noun, values: Mapping[str, Any]) -> tuple[dict[str, Any], dict[
 def _set_many(row: models.Model, many: Mapping[str, list[Any]], site: Site) -> None:
     for name, targets in many.items():
         if any(getattr(target, "site_id", site.pk) != site.pk for target in targets):
-            raise InvalidValueError(f"{name}: not all of them are of the site {site}")
+            raise InvalidValueError(_("{name}: not all of them are of the site {site}", name=name, site=site))
         getattr(row, name).set(targets)
 
 
 def _refuse_other_site(kind: Noun, row: models.Model, site: Site) -> None:
     if kind.parent and getattr(row, kind.parent).site_id != site.pk:
-        raise InvalidValueError(f"{getattr(row, kind.parent)} is not of the site {site}")
+        raise InvalidValueError(
+            _("{parent} is not of the site {site}", parent=getattr(row, kind.parent), site=site)
+        )

@@ -7,10 +7,11 @@ from django.db import transaction
 from django_otp.plugins.otp_totp.models import TOTPDevice
 
 from planner.domain.errors import ConflictError, InvalidValueError
+from planner.domain.sentences import _
 from planner.models import User
 from planner.services.sessions import sessions_end
 
-_WRONG = "that code is not right: wait for the next one, and see that the phone's clock is right"
+_WRONG = _("that code is not right: wait for the next one, and see that the phone's clock is right")
 
 
 def codes_begin(*, user: User) -> TOTPDevice:
@@ -18,7 +19,7 @@ def codes_begin(*, user: User) -> TOTPDevice:
     with transaction.atomic():
         User.objects.select_for_update().get(pk=user.pk)
         if TOTPDevice.objects.filter(user=user, confirmed=True).exists():
-            raise ConflictError("you have one-time codes already: take them away first")
+            raise ConflictError(_("you have one-time codes already: take them away first"))
         TOTPDevice.objects.filter(user=user, confirmed=False).delete()
         return TOTPDevice.objects.create(user=user, name="phone", confirmed=False)
 

@@ -4,6 +4,7 @@ from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 
 from planner.domain.errors import InvalidValueError, NotAllowedError
+from planner.domain.sentences import _
 from planner.models import User
 from planner.services.sessions import sessions_end
 
@@ -11,7 +12,7 @@ from planner.services.sessions import sessions_end
 def password_refuse(*, user: User, password: str) -> None:
     """Raise NotAllowedError where this is not the user's password."""
     if not user.check_password(password):
-        raise NotAllowedError("that is not your password")
+        raise NotAllowedError(_("that is not your password"))
 
 
 def password_change(*, user: User, current: str, new: str) -> None:

@@ -8,6 +8,7 @@ from django.utils import timezone
 
 from planner.domain.errors import UserError
 from planner.domain.plan import BayPlan, PlanStatus
+from planner.domain.sentences import _, joined, sentence_of
 from planner.domain.states import PLAN_BUILD_STATES, PlanBuildState
 from planner.models import Plan, PlanBuild
 from planner.scheduling.dispatch import LockedWorkError
@@ -39,11 +40,11 @@ def plan_build_run(*, build_id: int) -> Plan | None:
     try:
         return _built(build)
     except UserError as fault:
-        plan_build_fail(build=build, message=str(fault))
+        plan_build_fail(build=build, message=sentence_of(fault))
         return None
     except Exception:
         _log.exception("plan build %s failed", build_id)
-        plan_build_fail(build=build, message="The planner failed. The fault is in the server's log.")
+        plan_build_fail(build=build, message=_("The planner failed. The fault is in the server's log."))
         raise
 
 
@@ -107,7 +108,7 @@ def _kept(build: PlanBuild, day: DayProblem, raw: bytes, plan: BayPlan) -> Plan 
         )
         row.state, row.ended_at = PLAN_BUILD_STATES.after(row.state, "finish"), timezone.now()
         row.lateness, row.flow, row.bound = plan.score.lateness, plan.score.flow, plan.bound
-        row.message = "\n".join(day.warnings)
+        row.message = joined(day.warnings, "lines")
         row.save(update_fields=["state", "ended_at", "lateness", "flow", "bound", "message"])
         plan_replay_ask(user=build.requested_by, plan=stored)
     return stored

@@ -9,6 +9,7 @@ from django.utils import timezone
 
 from planner.domain.errors import ConflictError
 from planner.domain.permissions import Action
+from planner.domain.sentences import Sentence, _
 from planner.domain.states import PLAN_BUILD_STATES, PlanBuildState
 from planner.models import PlanBuild, Site, User
 from planner.selectors.access import require_on_site
@@ -45,7 +46,11 @@ def plan_build_start(
         other = plan_build_open_get(user=user, site=site)
         if other is not None:
             raise ConflictError(
-                f"{other.requested_by} has a plan in the making for {site}: wait for it, or cancel it"
+                _(
+                    "{requested_by} has a plan in the making for {site}: wait for it, or cancel it",
+                    requested_by=other.requested_by,
+                    site=site,
+                )
             )
         build = PlanBuild(
             site=site,
@@ -107,7 +112,7 @@ def plan_build_reap(*, site: Site | None = None, silent_for: timedelta = SILENT_
     return sum(reaped)
 
 
-def plan_build_fail(*, build: PlanBuild, message: str) -> bool:
+def plan_build_fail(*, build: PlanBuild, message: Sentence) -> bool:
     """End a build as failed with a message for the user; False where it had ended already."""
     with transaction.atomic():
         row = PlanBuild.objects.select_for_update().select_related("site").get(pk=build.pk)
@@ -122,5 +127,5 @@ def plan_build_fail(*, build: PlanBuild, message: str) -> bool:
     return True
 
 
-_DIED = "The worker stopped in the middle. Nothing was lost: build the plan again."
-_UNTAKEN = "No worker took it up. See that a worker is running, and build the plan again."
+_DIED = _("The worker stopped in the middle. Nothing was lost: build the plan again.")
+_UNTAKEN = _("No worker took it up. See that a worker is running, and build the plan again.")

@@ -9,6 +9,7 @@ from django.utils import timezone
 
 from planner.domain.breach import Breach
 from planner.domain.errors import ConflictError
+from planner.domain.sentences import _
 from planner.models import Plan, Site, User
 from planner.selectors.plan_in_bay import PlanInBay, plan_in_bay_get
 from planner.services.alarm_notices import plan_broken_tell
@@ -24,10 +25,15 @@ class PlanBreaksError(ConflictError):
     def __init__(self, held: PlanInBay, breaches: tuple[Breach, ...]) -> None:
         self.held = held
         self.breaches = breaches
-        tyres = ", ".join(jobs_of(breaches)) or "no single tyre"
+        tyres = ", ".join(jobs_of(breaches)) or _("no single tyre")
         super().__init__(
-            f"nothing was changed: {held.plan} would break {len(breaches)} rules ({tyres}), the first:"
-            f" {breaches[0].message}"
+            _(
+                "nothing was changed: {plan} would break {count} rules ({tyres}), the first: {message}",
+                plan=held.plan,
+                count=len(breaches),
+                tyres=tyres,
+                message=breaches[0].message,
+            )
         )
 
     @property
@@ -77,7 +83,7 @@ def jobs_of(breaches: tuple[Breach, ...]) -> list[str]:
 def broken_tell(*, user: User, site: Site, error: PlanBreaksError) -> None:
     """On record, on the first page of every supervisor and among their notices."""
     broken = error.breaches
-    more = f" and {len(broken) - _NAMED} more" if len(broken) > _NAMED else ""
+    more = _(" and {count} more", count=len(broken) - _NAMED) if len(broken) > _NAMED else ""
     event = audit_event_add(
         site=site,
         user=user,

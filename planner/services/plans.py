@@ -1,7 +1,6 @@
 """Writing plans: a verified draft, a numbered version that is frozen, a draft dropped."""
 
 import hashlib
-from dataclasses import asdict
 
 from django.db import transaction
 from django.db.models import Max
@@ -11,6 +10,7 @@ from planner.domain.errors import ConflictError, InternalError
 from planner.domain.permissions import Action
 from planner.domain.plan import BayPlan
 from planner.domain.problem import BayProblem
+from planner.domain.sentences import _
 from planner.domain.states import PLAN_STATES, PlanState
 from planner.models import Plan, PlanBuild, Site, User
 from planner.scheduling.plan_format import plan_write
@@ -57,7 +57,7 @@ def plan_draft_save(
         bound=plan.bound,
         job_count=len(plan.schedule.jobs),
         unplanned_count=len(plan.unplanned),
-        not_entered=[asdict(each) for each in day.not_entered],
+        not_entered=[each.row() for each in day.not_entered],
         made_by=user,
         made_at=now,
     )
@@ -115,10 +115,21 @@ def _refuse_overtaken(current: Plan | None, expected_number: int | None) -> None
     if number == expected_number:
         return
     if current is None or current.state != PlanState.PUBLISHED:
-        raise ConflictError(f"there is no published plan {expected_number} here: load the page again")
+        raise ConflictError(
+            _(
+                "there is no published plan {expected_number} here: load the page again",
+                expected_number=expected_number,
+            )
+        )
     publisher = current.published_by
     who = (publisher.get_full_name() or publisher.get_username()) if publisher else "Somebody"
-    raise ConflictError(f"{who} published plan {number} in the meantime: compare it with yours, then publish")
+    raise ConflictError(
+        _(
+            "{who} published plan {number} in the meantime: compare it with yours, then publish",
+            who=who,
+            number=number,
+        )
+    )
 
 
 def _refuse_stale_copy(row: Plan) -> None:

@@ -3,6 +3,7 @@
 from django.core.exceptions import ValidationError
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 from planner.domain.units import PRESSURE_UNITS, TEMPERATURE_UNITS
 from planner.models import User, UserPreference
 
@@ -11,7 +12,7 @@ def preference_set(*, user: User, language: str, temperature_unit: str, pressure
     """Keep the user's language and units; empty: as each site has it. InvalidValueError on an unknown one."""
     for unit, units in ((temperature_unit, TEMPERATURE_UNITS), (pressure_unit, PRESSURE_UNITS)):
         if unit and unit not in units:
-            raise InvalidValueError(f"{unit!r} is none of {', '.join(units)}")
+            raise InvalidValueError(_("{unit:quoted} is none of {units}", unit=unit, units=tuple(units)))
     values = {"language": language, "temperature_unit": temperature_unit, "pressure_unit": pressure_unit}
     row = UserPreference.objects.filter(user=user).first() or UserPreference(user=user)
     for name, value in values.items():

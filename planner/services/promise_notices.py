@@ -12,12 +12,14 @@ from django.utils.translation import gettext as _
 
 from planner.domain.durations import hours_minutes
 from planner.domain.notices import NoticeKind
+from planner.domain.sentences import Sentence
 from planner.domain.states import PlanState
 from planner.models import AuditEvent, Plan, User
 from planner.selectors.late_reasons import late_reasons_get
 from planner.selectors.plan_promises import not_entered_map_get, promise_map_get
 from planner.selectors.preferences import reading_get
 from planner.selectors.promise_changes import PromiseChange, followed_change_list
+from planner.selectors.telling import in_words
 from planner.services.notices import notice_add
 
 TELL_TASK = "planner.tasks.tell_promises"
@@ -63,11 +65,11 @@ def promise_notices_tell(*, plan_id: int) -> int:
     with transaction.atomic():
         for change in changes:
             for user in change.followers:
-                told += _told(plan, change, user, reasons.get(change.order.code, ""))
+                told += _told(plan, change, user, reasons.get(change.order.code))
     return told
 
 
-def _told(plan: Plan, change: PromiseChange, user: User, reason: str) -> bool:
+def _told(plan: Plan, change: PromiseChange, user: User, reason: Sentence | None) -> bool:
     reading = reading_get(user=user, site=plan.site)
     with translation.override(reading.language), timezone.override(ZoneInfo(plan.site.time_zone)):
         row = notice_add(
@@ -99,7 +101,7 @@ def _time(at: datetime | None) -> str:
     return "" if at is None else date_format(timezone.localtime(at), "D j M H:i")
 
 
-def _why(plan: Plan, change: PromiseChange, reason: str) -> str:
+def _why(plan: Plan, change: PromiseChange, reason: Sentence | None) -> str:
     remark = AuditEvent.objects.filter(site=plan.site, action="plan_publish", noun_id=str(plan.pk)).first()
     publisher = plan.published_by
     who = (publisher.get_full_name() or publisher.get_username()) if publisher else ""
@@ -110,10 +112,10 @@ def _why(plan: Plan, change: PromiseChange, reason: str) -> str:
     if change.after is not None and change.after.minutes_late:
         late = hours_minutes(change.after.minutes_late)
         parts.append(_("That is %(time)s after it is needed.") % {"time": late})
-    return " ".join([*parts, reason]).strip()
+    return " ".join([*parts, in_words(reason or "")]).strip()
 
 
-def _late_reasons(plan: Plan, changes: list[PromiseChange]) -> dict[str, str]:
+def _late_reasons(plan: Plan, changes: list[PromiseChange]) -> dict[str, Sentence]:
     """What keeps a tyre out of the plan, or from being ready sooner, by order."""
     found = dict(not_entered_map_get(plan=plan))
     found |= {

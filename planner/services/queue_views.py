@@ -6,6 +6,7 @@ from django.db import transaction
 
 from planner.domain.errors import ConflictError, InvalidValueError
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.models import QueueView, Site, User
 from planner.selectors.access import require_on_site
 from planner.services.rows import row_checked_save
@@ -19,12 +20,14 @@ def queue_view_keep(*, user: User, site: Site, name: str, wanted: Mapping[str, s
     require_on_site(user=user, site=site, action=Action.SITE_READ)
     tidied = " ".join(name.split())
     if not tidied or set(wanted) - NAMES:
-        raise InvalidValueError("give the view a name, and filter by what the queue's own fields hold")
+        raise InvalidValueError(_("give the view a name, and filter by what the queue's own fields hold"))
     with transaction.atomic():
         rows = QueueView.objects.select_for_update().filter(user=user, site=site)
         row = rows.filter(name=tidied).first()
         if row is None and rows.count() >= MOST_VIEWS:
-            raise ConflictError(f"{MOST_VIEWS} views are kept already: remove one first")
+            raise ConflictError(
+                _("{most_views} views are kept already: remove one first", most_views=MOST_VIEWS)
+            )
         row = row or QueueView(site=site, user=user, name=tidied)
         row.wanted = dict(wanted)
         row_checked_save(site=site, row=row)

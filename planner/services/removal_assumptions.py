@@ -5,6 +5,7 @@ from django.db.models import QuerySet
 
 from planner.domain.errors import ConflictError, InvalidValueError
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.domain.size_reading import size_read
 from planner.models import RemovalAssumption, Site, User
 from planner.selectors.access import require_on_site
@@ -36,7 +37,7 @@ def removal_assumption_add(
     _refuse_unreasoned(reason)
     known = _of_size(site, size_as_written).first()
     if known is not None:
-        raise ConflictError(f"{known} is assumed already: change that")
+        raise ConflictError(_("{known} is assumed already: change that", known=known))
     size = str(size_read(size_as_written).size)
     row = RemovalAssumption(site=site, size=size, hours=hours, reason=reason)
     row_add(user=user, site=site, row=row, action=_SET, why=reason)
@@ -58,4 +59,4 @@ def _of_size(site: Site, size_as_written: str) -> QuerySet[RemovalAssumption]:
 
 def _refuse_unreasoned(reason: str) -> None:
     if not reason.strip():
-        raise InvalidValueError("say where the figure is from: everybody sees it beside the odds")
+        raise InvalidValueError(_("say where the figure is from: everybody sees it beside the odds"))

@@ -5,6 +5,7 @@ from django.utils import timezone
 
 from planner.domain.errors import ConflictError, InvalidValueError
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.models import RecordVersion, User, WorkOrder
 from planner.selectors.access import require_on_site
 from planner.selectors.repair_records.content import content_sha256, record_content
@@ -22,7 +23,9 @@ def record_sign(*, user: User, work_order: WorkOrder) -> RecordVersion:
     with transaction.atomic():
         order = _locked(work_order)
         if order.record_versions.exists():
-            raise ConflictError(f"the record of {order} is signed already: correct it with a reason")
+            raise ConflictError(
+                _("the record of {order} is signed already: correct it with a reason", order=order)
+            )
         return _version_add(user, order, 1, "")
 
 
@@ -33,12 +36,14 @@ def record_correct(*, user: User, work_order: WorkOrder, reason: str) -> RecordV
     """
     require_on_site(user=user, site=work_order.site, action=Action.WORK_ORDER_DECIDE)
     if not reason.strip():
-        raise InvalidValueError("a correction needs its reason")
+        raise InvalidValueError(_("a correction needs its reason"))
     with transaction.atomic():
         order = _locked(work_order)
         last = order.record_versions.order_by("number").last()
         if last is None:
-            raise InvalidValueError(f"the record of {order} is not signed yet: there is nothing to correct")
+            raise InvalidValueError(
+                _("the record of {order} is not signed yet: there is nothing to correct", order=order)
+            )
         return _version_add(user, order, last.number + 1, reason.strip(), last)
 
 
@@ -47,11 +52,11 @@ def _version_add(
 ) -> RecordVersion:
     content = record_content(order=order)
     if lacks := record_lacks(content):
-        raise InvalidValueError(f"the record cannot be signed: {'; '.join(lacks)}")
+        raise InvalidValueError(_("the record cannot be signed: {lacks:list}", lacks=lacks))
     digest = content_sha256(content)
     if last is not None and last.content_sha256 == digest:
         raise InvalidValueError(
-            "nothing on file changed since the last signature: there is nothing to correct"
+            _("nothing on file changed since the last signature: there is nothing to correct")
         )
     version = RecordVersion(
         site=order.site,

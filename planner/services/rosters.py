@@ -8,6 +8,7 @@ from django.db import transaction
 
 from planner.domain.errors import ConflictError
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.models import RosterException, RosterPattern, Shift, ShiftBreak, Site, Technician, User
 from planner.selectors.access import require_on_site
 from planner.services.audit import audit_event_add
@@ -47,7 +48,9 @@ def _refuse_overlaps(site: Site, shifts: Sequence[RosteredShift]) -> None:
     for one, two in pairwise(shifts):
         if one.technician_id == two.technician_id and two.starts_at < one.ends_at:
             who = Technician.objects.get(pk=one.technician_id, site=site)
-            raise ConflictError(f"{who} would have two shifts at once on {two.day}: mend the roster first")
+            raise ConflictError(
+                _("{who} would have two shifts at once on {day}: mend the roster first", who=who, day=two.day)
+            )
 
 
 def _store(site: Site, rostered: RosteredShift) -> None:

@@ -7,6 +7,7 @@ from django.core.exceptions import ValidationError
 from django.db import IntegrityError, models, transaction
 
 from planner.domain.errors import ChangedMeanwhileError, ConflictError, InvalidValueError
+from planner.domain.sentences import _
 from planner.models import Site, User
 from planner.services.audit import audit_event_add
 from planner.services.noun_checks import noun_check
@@ -60,7 +61,9 @@ def row_remove(*, user: User | None, site: Site, row: models.Model, action: str,
             row.delete()
         except models.ProtectedError as held:
             users = ", ".join(sorted({str(thing) for thing in held.protected_objects})[:3])
-            raise ConflictError(f"{row} cannot be removed: {users} still need it") from held
+            raise ConflictError(
+                _("{row} cannot be removed: {users} still need it", row=row, users=users)
+            ) from held
         row.pk = key
         # Behind the row, as with every change: who holds a row and waits for the site is never waited for.
         audit_event_add(site=site, user=user, action=action, row=row, what=what, why=why)
@@ -77,7 +80,9 @@ def row_checked_save(*, site: Site, row: models.Model) -> None:
     except ValidationError as fault:
         raise InvalidValueError(_sentence(fault)) from fault
     except IntegrityError as fault:
-        raise ConflictError(f"{row} could not be saved: it clashes with what is there ({fault})") from fault
+        raise ConflictError(
+            _("{row} could not be saved: it clashes with what is there ({fault})", row=row, fault=fault)
+        ) from fault
 
 
 def _take_version(row: models.Model, expected_version: int | None) -> None:
@@ -89,7 +94,9 @@ def _take_version(row: models.Model, expected_version: int | None) -> None:
         kind._default_manager.select_for_update().filter(pk=row.pk).values_list("version", flat=True).get()
     )
     if current != (row.version if expected_version is None else expected_version):
-        raise ChangedMeanwhileError(f"{row} was changed by somebody else in the meantime: load it again")
+        raise ChangedMeanwhileError(
+            _("{row} was changed by somebody else in the meantime: load it again", row=row)
+        )
     row.version = current + 1
 
 
@@ -97,7 +104,7 @@ def _refuse_other_site(site: Site, row: models.Model) -> None:
     for field in row._meta.concrete_fields:
         target = getattr(row, field.name, None) if field.is_relation else None
         if getattr(target, "site_id", site.pk) != site.pk:
-            raise InvalidValueError(f"{target} is not of the site {site}")
+            raise InvalidValueError(_("{target} is not of the site {site}", target=target, site=site))
 
 
 def _sentence(fault: ValidationError) -> str:

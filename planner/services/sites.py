@@ -7,6 +7,7 @@ from django.db import transaction
 
 from planner.domain.errors import InvalidValueError
 from planner.domain.permissions import Action, Role
+from planner.domain.sentences import _
 from planner.models import Site, SiteMembership, User
 from planner.selectors.access import require_on_site
 from planner.services.audit import audit_event_add
@@ -33,7 +34,7 @@ def site_change(
     require_on_site(user=user, site=site, action=Action.SITE_CHANGE)
     fixed = {"code", "currency", "id", "version"} & set(values)
     if fixed:
-        raise InvalidValueError(f"{', '.join(sorted(fixed))} of a site cannot be changed")
+        raise InvalidValueError(_("{fixed} of a site cannot be changed", fixed=sorted(fixed)))
     row_change(
         user=user,
         site=site,

@@ -8,6 +8,7 @@ from django.utils import timezone
 
 from planner.domain.errors import ConflictError, InvalidValueError
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.domain.size_reading import size_read
 from planner.domain.states import STAGE_RUN_STATES, StageRunState, WorkOrderState
 from planner.models import (
@@ -105,12 +106,21 @@ def things_in_use_refuse(*, damage: Damage, position: Position | None, heater_se
     ):
         other = found.select_related("work_order").first() if thing is not None else None
         if other is not None:
-            raise ConflictError(f"{thing} is in use by {other.work_order} ({other.name})")
+            raise ConflictError(
+                _(
+                    "{resource} is in use by {work_order} ({name})",
+                    resource=thing,
+                    work_order=other.work_order,
+                    name=other.name,
+                )
+            )
 
 
 def _order(damage: Damage) -> WorkOrder:
     if damage.work_order is None:
-        raise InvalidValueError(f"{damage} of {damage.tyre} has no work order yet")
+        raise InvalidValueError(
+            _("{damage} of {tyre} has no work order yet", damage=damage, tyre=damage.tyre)
+        )
     return damage.work_order
 
 
@@ -130,9 +140,15 @@ def _next_stage(damage: Damage, stage_name: str) -> RouteStage:
     left = _stages_left(damage)
     if not left or left[0].name != stage_name:
         following = left[0].name if left else "none"
-        raise InvalidValueError(f"{stage_name} is not the next stage of this repair (next: {following})")
+        raise InvalidValueError(
+            _(
+                "{stage_name} is not the next stage of this repair (next: {following})",
+                stage_name=stage_name,
+                following=following,
+            )
+        )
     if damage.stage_runs.filter(sequence=left[0].sequence).exists():
-        raise ConflictError(f"{stage_name} was begun already")
+        raise ConflictError(_("{stage_name} was begun already", stage_name=stage_name))
     return left[0]
 
 
@@ -143,8 +159,10 @@ def _refuse_missing(
     heater_set: HeaterSet | None,
 ) -> None:
     if len(technicians) < stage.crew:
-        raise InvalidValueError(f"{stage.name} needs a crew of {stage.crew}: name them")
+        raise InvalidValueError(
+            _("{name} needs a crew of {crew}: name them", name=stage.name, crew=stage.crew)
+        )
     if stage.place_id and position is None:
-        raise InvalidValueError(f"{stage.name} needs a position: say which")
+        raise InvalidValueError(_("{name} needs a position: say which", name=stage.name))
     if stage.block and heater_set is None:
-        raise InvalidValueError(f"{stage.name} needs a heater set: say which")
+        raise InvalidValueError(_("{name} needs a heater set: say which", name=stage.name))

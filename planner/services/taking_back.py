@@ -7,6 +7,7 @@ from django.utils import timezone
 
 from planner.domain.errors import ChangedMeanwhileError, ConflictError, InvalidValueError, NotAllowedError
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.domain.states import STAGE_RUN_STATES, WorkOrderState
 from planner.domain.taking_back import StageTap
 from planner.models import CostRepair, Damage, StageRun, TapTakenBack, User
@@ -48,7 +49,9 @@ def stage_tap_take_back(
             raise NotAllowedError(refusal)
         _refuse_built_on(last)
         if tap is StageTap.START and last.run.heater_set_id and not set_is_safe:
-            raise InvalidValueError("look first: a start is taken back only where the set is off and empty")
+            raise InvalidValueError(
+                _("look first: a start is taken back only where the set is off and empty")
+            )
         row = _row(user, last, at=now, set_is_safe=set_is_safe, why=why)
         row_add(user=user, site=run.site, row=row, action="stage_tap_take_back", why=why)
         if tap is StageTap.START:
@@ -63,12 +66,18 @@ def _last_tap(run: StageRun, tap: StageTap) -> LastTap:
     Damage.objects.select_for_update().get(pk=run.damage_id)
     newest = StageRun.objects.filter(damage=run.damage_id).select_related("work_order").last()
     if newest is None or newest.pk != run.pk:
-        raise ConflictError(f"{run.name} is not the last that was tapped of this tyre: load the page again")
+        raise ConflictError(
+            _("{name} is not the last that was tapped of this tyre: load the page again", name=run.name)
+        )
     if newest.version != run.version:
-        raise ChangedMeanwhileError(f"{run} was changed by somebody else in the meantime: load it again")
+        raise ChangedMeanwhileError(
+            _("{run} was changed by somebody else in the meantime: load it again", run=run)
+        )
     last = next(iter(taps_of(site=run.site, runs=[newest])), None)
     if last is None or last.tap is not tap:
-        raise ConflictError(f"the {tap} of {run} is not the last that was tapped: load the page again")
+        raise ConflictError(
+            _("the {tap} of {run} is not the last that was tapped: load the page again", tap=tap, run=run)
+        )
     return last
 
 
@@ -76,17 +85,17 @@ def _refuse_built_on(last: LastTap) -> None:
     """What somebody signed, judged or booked is never pulled from under them."""
     order, held = last.run.work_order, ""
     if order.state not in (WorkOrderState.IN_HAND, WorkOrderState.REPAIRED):
-        held = f"the order is {order.get_state_display()}"
+        held = _("the order is {state}", state=order.get_state_display())
     elif order.record_versions.exists():
-        held = "the repair record is signed"
+        held = _("the repair record is signed")
     elif order.inspections.exists():
-        held = "the repair was inspected"
+        held = _("the repair was inspected")
     elif CostRepair.objects.filter(work_order=order, month__isnull=False).exists():
-        held = "its cost is booked"
+        held = _("its cost is booked")
     elif last.run.heater_set_id and last.run.damage.logged_cures.exists():
-        held = "its cure was judged"
+        held = _("its cure was judged")
     if held:
-        raise ConflictError(f"the {last.tap} of {last.run} stays: {held}")
+        raise ConflictError(_("the {tap} of {run} stays: {held}", tap=last.tap, run=last.run, held=held))
 
 
 def _row(user: User, last: LastTap, *, at: datetime, set_is_safe: bool, why: str) -> TapTakenBack:

@@ -6,6 +6,7 @@ from django.db import transaction
 
 from planner.domain.errors import ConflictError, InvalidValueError, NotFoundError
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.domain.size_reading import size_read
 from planner.models import CostStock, Site, TyreDelivery, User
 from planner.selectors.access import require_on_site
@@ -68,12 +69,19 @@ def _open(user: User, site: Site, delivery_id: int) -> TyreDelivery:
     require_on_site(user=user, site=site, action=Action.SPARES_CHANGE)
     row = TyreDelivery.objects.select_for_update().filter(site=site, pk=delivery_id).first()
     if row is None:
-        raise NotFoundError("that delivery is not on the list any more: load the page again")
+        raise NotFoundError(_("that delivery is not on the list any more: load the page again"))
     if row.arrived_on is not None:
-        raise ConflictError(f"{row.quantity} × {row.size} arrived on {row.arrived_on} already")
+        raise ConflictError(
+            _(
+                "{quantity} × {size} arrived on {arrived_on} already",
+                quantity=row.quantity,
+                size=row.size,
+                arrived_on=row.arrived_on,
+            )
+        )
     return row
 
 
 def _refuse_past(site: Site, expected_on: date) -> None:
     if expected_on < site_day(site):
-        raise InvalidValueError("a delivery can't be expected on a day that is over")
+        raise InvalidValueError(_("a delivery can't be expected on a day that is over"))

@@ -6,6 +6,7 @@ from django.utils import timezone
 
 from planner.domain.errors import ConflictError, InvalidValueError
 from planner.domain.fleet import RemovalReason
+from planner.domain.sentences import _
 from planner.models import Machine, MachinePosition, Tyre, TyreFitting, User
 from planner.services.rows import row_add, row_change
 
@@ -21,7 +22,7 @@ def fitting_open(
     sits = TyreFitting.objects.filter(machine=machine, position=position, removed_at__isnull=True)
     other = sits.select_related("tyre").first() if position else None
     if other is not None:
-        raise ConflictError(f"{other.tyre.serial} sits there already: take it off first")
+        raise ConflictError(_("{serial} sits there already: take it off first", serial=other.tyre.serial))
     row = TyreFitting(
         site=tyre.site,
         tyre=tyre,
@@ -55,7 +56,22 @@ def _refuse_misfit(tyre: Tyre, machine: Machine, position: str) -> None:
     place = next((each for each in positions if each.code == position), None)
     if place is None and positions:
         known = ", ".join(each.code for each in positions)
-        raise InvalidValueError(f"{machine} has no position {position or 'of that name'}; it has {known}")
+        raise InvalidValueError(
+            _(
+                "{machine} has no position {position}; it has {known}",
+                machine=machine,
+                position=position or "of that name",
+                known=known,
+            )
+        )
     size = place.size if place else machine.tyre_size
     if size and tyre.size != size:
-        raise InvalidValueError(f"{place or machine} takes {size}; {tyre.serial} is {tyre.size}")
+        raise InvalidValueError(
+            _(
+                "{place} takes {size}; {serial} is {tyre_size}",
+                place=place or machine,
+                size=size,
+                serial=tyre.serial,
+                tyre_size=tyre.size,
+            )
+        )

@@ -7,6 +7,7 @@ from django.utils import timezone
 
 from planner.domain.errors import ConflictError, InvalidValueError, NotAllowedError, NotFoundError
 from planner.domain.permissions import Action, Role
+from planner.domain.sentences import _
 from planner.models import Damage, Site, Technician, TyreWatch, User
 from planner.selectors.access import require_on_site, role_get
 from planner.selectors.attendance import watch_is_lapsed
@@ -33,7 +34,12 @@ def watch_sign_on(
             if current.technician_id == person.pk:
                 return current
             if current.handed_to_id != person.pk:
-                raise ConflictError(f"{current.technician} attends it: they hand it over, or sign off, first")
+                raise ConflictError(
+                    _(
+                        "{technician} attends it: they hand it over, or sign off, first",
+                        technician=current.technician,
+                    )
+                )
         if current is not None:
             at = max(at, current.signed_on_at)  # a tap that came late never runs before the watch it ends
             current.signed_off_at = at
@@ -60,7 +66,7 @@ def watch_hand_over(*, user: User, site: Site, damage_id: int, to: str) -> None:
     _person(user, site, watch.technician.code)
     person = _technician(site, to)
     if person.pk == watch.technician_id:
-        raise InvalidValueError(f"{person} attends it already: name somebody else")
+        raise InvalidValueError(_("{person} attends it already: name somebody else", person=person))
     _refuse_unskilled(site, person)
     with transaction.atomic():
         watch.handed_to = person
@@ -88,21 +94,21 @@ def _person(user: User, site: Site, code: str) -> Technician:
     require_on_site(user=user, site=site, action=Action.WORK_RECORD)
     person = _technician(site, code)
     if person.user_id != user.pk and role_get(user=user, site=site) is not Role.SUPERVISOR:
-        raise NotAllowedError(f"only {person} or a supervisor may sign for {person}")
+        raise NotAllowedError(_("only {person} or a supervisor may sign for {person}", person=person))
     return person
 
 
 def _technician(site: Site, code: str) -> Technician:
     person = Technician.objects.filter(site=site, code=code, active=True).first()
     if person is None:
-        raise NotFoundError(f"there is no technician {code} on {site}")
+        raise NotFoundError(_("there is no technician {code} on {site}", code=code, site=site))
     return person
 
 
 def _damage(site: Site, damage_id: int) -> Damage:
     damage = Damage.objects.select_for_update().filter(site=site, pk=damage_id).first()
     if damage is None:
-        raise NotFoundError("that injury is not on record here: load the page again")
+        raise NotFoundError(_("that injury is not on record here: load the page again"))
     return damage
 
 
@@ -116,7 +122,7 @@ def _attended(user: User, site: Site, damage_id: int) -> TyreWatch:
     watch = TyreWatch.objects.filter(site=site, damage=damage_id, signed_off_at__isnull=True)
     found = watch.select_related("technician").first()
     if found is None:
-        raise ConflictError("nobody is signed on to it: load the page again")
+        raise ConflictError(_("nobody is signed on to it: load the page again"))
     return found
 
 
@@ -124,12 +130,22 @@ def _refuse_unskilled(site: Site, person: Technician) -> None:
     """A plan gives the watch to nobody without its skill, and neither does the floor."""
     if not person.skills.filter(code=site.watch_skill).exists():
         raise NotAllowedError(
-            f"{person} may not attend a cure: the skill of the watch here is {site.watch_skill}. "
-            "Stay with the tyre and call somebody who has it"
+            _(
+                "{person} may not attend a cure: the skill of the watch here is {watch_skill}. Stay "
+                "with the tyre and call somebody who has it",
+                person=person,
+                watch_skill=site.watch_skill,
+            )
         )
 
 
 def _refuse_too_many(site: Site, person: Technician) -> None:
     attended = TyreWatch.objects.filter(site=site, technician=person, signed_off_at__isnull=True).count()
     if attended >= site.cures_per_attendant:
-        raise ConflictError(f"{person} attends {attended} already, which is all that one may attend here")
+        raise ConflictError(
+            _(
+                "{person} attends {attended} already, which is all that one may attend here",
+                person=person,
+                attended=attended,
+            )
+        )

@@ -5,6 +5,7 @@ from datetime import timedelta
 from django.db import transaction
 from django.utils import timezone
 
+from planner.domain.sentences import _
 from planner.domain.webhooks import DeliveryState, wait_after
 from planner.models import WebhookDelivery
 from planner.selectors.webhooks import webhook_is_served
@@ -26,7 +27,7 @@ def delivery_run(*, delivery_id: int) -> None:
         return
     webhook = row.webhook
     if not webhook_is_served(webhook=webhook):
-        _end(row, DeliveryState.GIVEN_UP, fault="the webhook's maker may no longer keep it")
+        _end(row, DeliveryState.GIVEN_UP, fault=_("the webhook's maker may no longer keep it"))
         return
     headers = signed_headers(
         webhook.nonce, event_id=row.event_id, timestamp=int(timezone.now().timestamp()), body=row.body

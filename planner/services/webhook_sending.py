@@ -11,6 +11,7 @@ from urllib.parse import SplitResult, urlsplit
 from django.conf import settings
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 
 SECONDS = 10
 Address = ipaddress.IPv4Address | ipaddress.IPv6Address
@@ -55,10 +56,12 @@ def receiver_of(url: str) -> Receiver:
     addresses = _addresses(host, port)
     own = [_is_own(address) for address in addresses]
     if parts.scheme == "http" and not all(own):
-        raise InvalidValueError("a webhook's address begins with https://")
+        raise InvalidValueError(_("a webhook's address begins with https://"))
     for address, is_own in zip(addresses, own, strict=True):
         if not is_own and not _is_public(address):
-            raise InvalidValueError(f"{host} is no public address, nor in a network that is allowed")
+            raise InvalidValueError(
+                _("{host} is no public address, nor in a network that is allowed", host=host)
+            )
     return Receiver(parts=parts, host=host, port=port, address=str(addresses[0]))
 
 
@@ -74,25 +77,25 @@ def send(url: str, *, body: str, headers: Mapping[str, str]) -> int:
         connection.request("POST", receiver.target, body.encode(), told)
         answer = connection.getresponse().status
     except (OSError, http.client.HTTPException, ValueError) as fault:
-        raise SendingError(f"no answer: {type(fault).__name__}") from fault
+        raise SendingError(_("no answer: {fault}", fault=type(fault).__name__)) from fault
     finally:
         connection.close()
     if not 200 <= answer < 300:
-        raise SendingError(f"answered {answer}", answer)
+        raise SendingError(_("answered {answer}", answer=answer), answer)
     return answer
 
 
 def _parts(url: str) -> SplitResult:
     try:
         parts = urlsplit(url)
-        _ = parts.port
+        parts.port  # noqa: B018
     except ValueError as fault:
-        raise InvalidValueError(f"{url!r} is no address") from fault
+        raise InvalidValueError(_("{url:quoted} is no address", url=url)) from fault
     plain = url.isascii() and url.isprintable() and " " not in url
     if parts.scheme not in ("https", "http") or not parts.hostname or not plain:
-        raise InvalidValueError("a webhook's address is written as https://host/path")
+        raise InvalidValueError(_("a webhook's address is written as https://host/path"))
     if parts.username is not None or parts.password is not None or parts.fragment:
-        raise InvalidValueError("a webhook's address names no user, no password and no place in a page")
+        raise InvalidValueError(_("a webhook's address names no user, no password and no place in a page"))
     return parts
 
 
@@ -100,7 +103,7 @@ def _addresses(host: str, port: int) -> list[Address]:
     try:
         found = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM)
     except (OSError, UnicodeError) as fault:
-        raise InvalidValueError(f"{host} is not known: check the name") from fault
+        raise InvalidValueError(_("{host} is not known: check the name", host=host)) from fault
     return [_plain(ipaddress.ip_address(str(each[4][0]).partition("%")[0])) for each in found]
 
 

@@ -9,6 +9,7 @@ from django.utils import timezone
 
 from planner.domain.errors import ConflictError, InvalidValueError
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.domain.webhooks import CHOSEN_EVENTS, DeliveryState, WebhookEvent
 from planner.models import Site, User, Webhook, WebhookDelivery
 from planner.selectors.access import require_on_site
@@ -29,7 +30,13 @@ def webhook_make(
     """
     require_on_site(user=user, site=site, action=Action.WEBHOOK_CHANGE)
     if Webhook.objects.filter(site=site, ended_at__isnull=True).count() >= MOST_WEBHOOKS:
-        raise ConflictError(f"{site} has {MOST_WEBHOOKS} webhooks, as many as a site may have: end one")
+        raise ConflictError(
+            _(
+                "{site} has {most_webhooks} webhooks, as many as a site may have: end one",
+                site=site,
+                most_webhooks=MOST_WEBHOOKS,
+            )
+        )
     receiver_of(url)
     row = Webhook(
         site=site,
@@ -64,7 +71,7 @@ def webhook_end(*, user: User, webhook: Webhook, why: str = "") -> None:
         values = {"ended_at": now}
         row_change(user=user, site=webhook.site, row=webhook, values=values, action="webhook_end", why=why)
         waiting = WebhookDelivery.objects.filter(webhook=webhook, state=DeliveryState.WAITING)
-        waiting.update(state=DeliveryState.GIVEN_UP, ended_at=now, fault="the webhook was ended")
+        waiting.update(state=DeliveryState.GIVEN_UP, ended_at=now, fault=_("the webhook was ended"))
 
 
 def webhook_try(*, user: User, webhook: Webhook) -> WebhookDelivery:
@@ -82,7 +89,9 @@ def delivery_again(*, user: User, delivery: WebhookDelivery) -> None:
         row = WebhookDelivery.objects.select_for_update().select_related("webhook").get(pk=delivery.pk)
         _refuse_ended(row.webhook)
         if row.state != DeliveryState.GIVEN_UP:
-            raise ConflictError(f"{row} is {row.state}: only one that was given up is sent again")
+            raise ConflictError(
+                _("{row} is {state}: only one that was given up is sent again", row=row, state=row.state)
+            )
         row.state, row.tries, row.next_at, row.ended_at = DeliveryState.WAITING, 0, timezone.now(), None
         row.save()
         delivery_queue(row)
@@ -91,10 +100,12 @@ def delivery_again(*, user: User, delivery: WebhookDelivery) -> None:
 def _asked(events: Collection[WebhookEvent]) -> list[str]:
     unknown = sorted(set(events) - set(CHOSEN_EVENTS))
     if unknown or not events:
-        raise InvalidValueError(f"say what it is told of: some of {', '.join(CHOSEN_EVENTS)}")
+        raise InvalidValueError(
+            _("say what it is told of: some of {chosen_events}", chosen_events=tuple(CHOSEN_EVENTS))
+        )
     return sorted(set(events))
 
 
 def _refuse_ended(webhook: Webhook) -> None:
     if webhook.ended_at is not None:
-        raise ConflictError(f"{webhook} was ended: make another")
+        raise ConflictError(_("{webhook} was ended: make another", webhook=webhook))

@@ -8,6 +8,7 @@ from django.utils import timezone
 
 from planner.domain.errors import InvalidValueError
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.domain.states import WORK_ORDER_STATES, TyreState, WorkOrderState
 from planner.models import Damage, Machine, Route, Site, Tyre, User, WorkOrder
 from planner.selectors.access import require_on_site
@@ -86,7 +87,9 @@ def work_order_decide_to_repair(*, user: User, work_order: WorkOrder, why: str =
     Needs its damage on record.
     """
     if not work_order.damages.exists():
-        raise InvalidValueError(f"{work_order}: record the damage before the decision to repair")
+        raise InvalidValueError(
+            _("{work_order}: record the damage before the decision to repair", work_order=work_order)
+        )
     with transaction.atomic():
         _move(user, work_order, "decide_to_repair", why)
         estimate_keep(user=user, work_order=work_order, why="decided to repair")
@@ -128,12 +131,18 @@ def _move(user: User, work_order: WorkOrder, move: str, why: str) -> None:
 
 def _reason(why: str) -> str:
     if not why.strip():
-        raise InvalidValueError("say why: the reason stays on record")
+        raise InvalidValueError(_("say why: the reason stays on record"))
     return why
 
 
 def _refuse_unsafe(tyre: Tyre) -> None:
     if tyre.state == TyreState.FITTED:
-        raise InvalidValueError(f"{tyre} is fitted: repair heat is only for a demounted tyre")
+        raise InvalidValueError(_("{tyre} is fitted: repair heat is only for a demounted tyre", tyre=tyre))
     if tyre.state != TyreState.OFF_MACHINE:
-        raise InvalidValueError(f"{tyre} is {tyre.get_state_display()}: it cannot be received for repair")
+        raise InvalidValueError(
+            _(
+                "{tyre} is {state}: it cannot be received for repair",
+                tyre=tyre,
+                state=tyre.get_state_display(),
+            )
+        )

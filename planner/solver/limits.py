@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -16,6 +17,6 @@ class SolveLimits:
 
     def __post_init__(self) -> None:
         if self.workers < 1:
-            raise InvalidValueError("a search needs at least 1 worker")
+            raise InvalidValueError(_("a search needs at least 1 worker"))
         if (self.seconds is not None and self.seconds < 0) or (self.work is not None and self.work < 0):
-            raise InvalidValueError("a limit must not be negative")
+            raise InvalidValueError(_("a limit must not be negative"))

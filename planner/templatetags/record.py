@@ -9,8 +9,10 @@ from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext as _
 
 from planner.domain.cure_limits import KINDS, CureLimit
+from planner.domain.sentences import Sentence
 from planner.selectors.preferences import AS_KEPT, Beside, Reading
 from planner.selectors.reading_units import limit_figure, sentence_words, sentence_words_beside
+from planner.selectors.telling import in_words
 
 register = template.Library()
 
@@ -46,21 +48,21 @@ def verdict_level(verdict: str) -> str:
 @register.filter
 def spaced(name: str) -> str:
     """A word of the program as people write it."""
-    return name.replace("_", " ")
+    return in_words(Sentence(name.replace("_", " ")))
 
 
 @register.filter
-def told_in(text: str, reading: Reading | Beside | str) -> str:
-    """A sentence about a cure in the reader's units, or with them beside; else as it was kept."""
+def told_in(text: object, reading: Reading | Beside | str) -> str:
+    """A sentence about a cure in the reader's units, or with them beside; else in those that are kept."""
     if isinstance(reading, Beside):
-        return sentence_words_beside(text, reading.reading)
-    return sentence_words(text, reading) if isinstance(reading, Reading) else text
+        return sentence_words_beside(text, reading)
+    return sentence_words(text, reading if isinstance(reading, Reading) else AS_KEPT)
 
 
 @register.filter
 def limit_name(limit: str) -> str:
     """What a limit is of."""
-    return KINDS[CureLimit(limit)].words
+    return in_words(KINDS[CureLimit(limit)].words)
 
 
 @register.filter

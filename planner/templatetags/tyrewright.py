@@ -5,6 +5,7 @@ from django.contrib.auth.base_user import AbstractBaseUser
 from django.utils.translation import gettext as _
 
 from planner.domain.durations import hours_minutes
+from planner.selectors.telling import in_words
 
 register = template.Library()
 
@@ -16,6 +17,7 @@ def add_px(value: float, amount: float) -> float:
 
 
 register.filter(hours_minutes)
+register.filter(in_words)
 
 
 @register.filter

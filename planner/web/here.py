@@ -21,6 +21,7 @@ from planner.selectors.access import role_get, site_get, site_list
 from planner.selectors.notices import unread_count
 from planner.selectors.nouns import Site, User
 from planner.selectors.preferences import Reading, reading_get
+from planner.selectors.telling import in_words
 
 _ENTRIES: tuple[tuple[str, Promise | str, Action], ...] = (
     ("today", _("Today"), Action.SITE_READ),
@@ -157,7 +158,7 @@ def refusal(request: HttpRequest, here: Here | None, error: UserError) -> HttpRe
     status = next((code for kind, code in kinds if isinstance(error, kind)), 422)
     is_part = bool(getattr(request, "htmx", False))
     template = "parts/notice.html" if is_part else "parts/refusal.html"
-    return render(request, template, {"here": here, "words": str(error), "level": "bad"}, status=status)
+    return render(request, template, {"here": here, "words": in_words(error), "level": "bad"}, status=status)
 
 
 def show(request: HttpRequest, here: Here, template: str, section: str = "", **context: Any) -> HttpResponse:

@@ -7,6 +7,7 @@ from django.utils.translation import gettext as _
 from planner.domain.cure_limits import CureLimit, CureLimits
 from planner.selectors.preferences import Reading
 from planner.selectors.reading_units import pressure_words, temperature_words
+from planner.selectors.telling import in_words
 from planner.web.timeline.appearance import Look
 
 
@@ -61,7 +62,7 @@ def _cure(told: _Told) -> Iterator[str]:
 
 def _cool_down(told: _Told) -> Iterator[str]:
     words = _("Keep the pressure until %(place)s is below %(limit)s") % {
-        "place": told.limits.place.words,
+        "place": in_words(told.limits.place.words),
         "limit": told.celsius(CureLimit.RELEASE),
     }
     yield told.sourced(words, CureLimit.RELEASE)

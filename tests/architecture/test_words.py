@@ -8,7 +8,13 @@ from django.db import models
 from django.utils.encoding import force_str
 
 from planner.models.choice_words import CHOICE_WORDS
-from tests.lib.catalogue import catalogue_messages, marked_in_python, marked_in_template
+from tests.lib.catalogue import (
+    bare_refusals,
+    catalogue_messages,
+    errors_for_users,
+    marked_in_python,
+    marked_in_template,
+)
 from tests.lib.page_words import unmarked_words
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -56,6 +62,31 @@ def test_a_mark_in_code_holds_the_words_themselves() -> None:
         if words is None
     ]
     assert empty == []
+
+
+CORE = ("domain", "scheduling", "solver", "costing", "engineering", "models", "selectors", "services")
+
+
+def test_a_refusal_is_made_of_a_marked_sentence() -> None:
+    """What is refused must be tellable in every language: a template with figures, not text put together."""
+    sources = {path: path.read_text() for folder in CORE for path in (PLANNER / folder).rglob("*.py")}
+    errors = errors_for_users(sources.values()) | {"NoFitError"}
+    assert errors > {"InvalidValueError", "WrongStateError", "OffChartError", "PlanBreaksError"}
+    bare = [
+        f"{path.relative_to(ROOT)}:{line}: {words}"
+        for path, source in sources.items()
+        for line, words in bare_refusals(source, errors)
+    ]
+    assert bare == []
+
+
+@pytest.mark.parametrize(
+    "refusal",
+    ['"no such tyre"', 'f"{tyre} is fitted"', '"it breaks: " + "; ".join(rules)'],
+)
+def test_the_scan_finds_a_refusal_of_bare_text(refusal: str) -> None:
+    found = list(bare_refusals(f"raise InvalidValueError({refusal})", frozenset({"InvalidValueError"})))
+    assert [line for line, _ in found] == [1]
 
 
 CORE_WORDS = frozenset({"CostAssumption", "CostPrice", "CostRate", "CostUse", "CureLimitRow"})

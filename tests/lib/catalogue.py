@@ -2,7 +2,7 @@
 
 import ast
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from django.utils.translation.template import templatize
@@ -23,6 +23,37 @@ def marked_in_python(source: str) -> Iterator[tuple[int, str | None]]:
             for argument in node.args[: 2 if node.func.id in _PLURAL else 1]:
                 literal = isinstance(argument, ast.Constant) and isinstance(argument.value, str)
                 yield node.lineno, argument.value if literal else None
+
+
+def bare_refusals(source: str, errors: frozenset[str]) -> Iterator[tuple[int, str]]:
+    """Each error for a user that is made of bare text, which no other language can tell, with its line."""
+    for node in ast.walk(ast.parse(source)):
+        if not (isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in errors):
+            continue
+        if node.args and _is_text(node.args[0]):
+            yield node.lineno, ast.unparse(node.args[0])
+
+
+def _is_text(node: ast.expr) -> bool:
+    if isinstance(node, ast.BinOp):
+        return _is_text(node.left) or _is_text(node.right)
+    return isinstance(node, ast.JoinedStr) or (isinstance(node, ast.Constant) and isinstance(node.value, str))
+
+
+def errors_for_users(sources: Iterable[str]) -> frozenset[str]:
+    """The names of every class of errors whose text a user reads."""
+    kinds = {
+        (node.name, base.id)
+        for source in sources
+        for node in ast.walk(ast.parse(source))
+        if isinstance(node, ast.ClassDef)
+        for base in node.bases
+        if isinstance(base, ast.Name)
+    }
+    found = {"UserError"}
+    while more := {name for name, base in kinds if base in found} - found:
+        found |= more
+    return frozenset(found)
 
 
 def marked_in_template(source: str) -> Iterator[str]:

@@ -2,6 +2,7 @@
 
 from enum import StrEnum
 
+from planner.domain.sentences import _
 from planner.domain.states.table import StateTable
 
 
@@ -14,7 +15,7 @@ class PartState(StrEnum):
 
 
 PART_STATES = StateTable(
-    noun="heater set part",
+    noun=_("heater set part"),
     first=PartState.FIT,
     moves={
         (PartState.FIT, "take_out"): PartState.OUT,

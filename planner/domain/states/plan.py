@@ -2,6 +2,7 @@
 
 from enum import StrEnum
 
+from planner.domain.sentences import _
 from planner.domain.states.table import StateTable
 
 
@@ -15,7 +16,7 @@ class PlanState(StrEnum):
 
 
 PLAN_STATES = StateTable(
-    noun="plan",
+    noun=_("plan"),
     first=PlanState.DRAFT,
     moves={
         (PlanState.DRAFT, "publish"): PlanState.PUBLISHED,

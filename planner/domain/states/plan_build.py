@@ -2,6 +2,7 @@
 
 from enum import StrEnum
 
+from planner.domain.sentences import _
 from planner.domain.states.table import StateTable
 
 
@@ -18,7 +19,7 @@ class PlanBuildState(StrEnum):
 _S = PlanBuildState
 
 PLAN_BUILD_STATES = StateTable(
-    noun="plan build",
+    noun=_("plan build"),
     first=_S.QUEUED,
     moves={
         (_S.QUEUED, "run"): _S.RUNNING,

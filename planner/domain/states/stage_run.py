@@ -2,6 +2,7 @@
 
 from enum import StrEnum
 
+from planner.domain.sentences import _
 from planner.domain.states.table import StateTable
 
 
@@ -14,7 +15,7 @@ class StageRunState(StrEnum):
 
 
 STAGE_RUN_STATES = StateTable(
-    noun="stage run",
+    noun=_("stage run"),
     first=StageRunState.RUNNING,
     moves={
         (StageRunState.RUNNING, "finish"): StageRunState.DONE,

@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from planner.domain.errors import InternalError, UserError
+from planner.domain.sentences import Sentence, _
+from planner.domain.states.move_words import MOVE_WORDS
 
 
 class WrongStateError(UserError):
@@ -15,7 +17,7 @@ class WrongStateError(UserError):
 class StateTable:
     """Which move leads from which state to which; what is not in the table cannot happen."""
 
-    noun: str
+    noun: Sentence
     first: StrEnum
     moves: Mapping[tuple[StrEnum, str], StrEnum]
 
@@ -28,9 +30,14 @@ class StateTable:
         for (source, name), target in self.moves.items():
             if name == move and source == state:
                 return target.value
-        possible = _plain(", ".join(self.moves_from(state)) or "none")
         raise WrongStateError(
-            f"a {self.noun} that is {_plain(state)} cannot {_plain(move)} (possible now: {possible})"
+            _(
+                "a {noun} that is {state:phrase} cannot {move} (possible now: {possible})",
+                noun=self.noun,
+                state=state.replace("_", " "),
+                move=MOVE_WORDS[move],
+                possible=tuple(MOVE_WORDS[name] for name in self.moves_from(state)) or _("none"),
+            )
         )
 
     def allows(self, state: str, move: str) -> bool:
@@ -52,7 +59,3 @@ class StateTable:
     def _refuse_unknown(self, move: str) -> None:
         if move not in {name for _, name in self.moves}:
             raise InternalError(f"no table of {self.noun} has the move {move}")
-
-
-def _plain(name: str) -> str:
-    return name.replace("_", " ")

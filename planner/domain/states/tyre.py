@@ -2,6 +2,7 @@
 
 from enum import StrEnum
 
+from planner.domain.sentences import _
 from planner.domain.states.table import StateTable
 
 
@@ -17,7 +18,7 @@ class TyreState(StrEnum):
 _S = TyreState
 
 TYRE_STATES = StateTable(
-    noun="tyre",
+    noun=_("tyre"),
     first=_S.OFF_MACHINE,
     moves={
         (_S.OFF_MACHINE, "fit"): _S.FITTED,

@@ -2,6 +2,7 @@
 
 from enum import StrEnum
 
+from planner.domain.sentences import _
 from planner.domain.states.table import StateTable
 
 
@@ -20,7 +21,7 @@ class WorkOrderState(StrEnum):
 _S = WorkOrderState
 
 WORK_ORDER_STATES = StateTable(
-    noun="work order",
+    noun=_("work order"),
     first=_S.RECEIVED,
     moves={
         (_S.RECEIVED, "decide_to_repair"): _S.TO_REPAIR,

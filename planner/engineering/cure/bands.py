@@ -7,6 +7,7 @@ import numpy as np
 from scipy.stats import qmc
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 from planner.engineering.cure.case import AMBIENT, CureCase, Pad
 from planner.engineering.cure.estimate import cure_estimates, cure_outcomes
 from planner.engineering.heat.rubber import Layer, Slab
@@ -88,7 +89,7 @@ def cure_bands(
 
     """
     if not 20 <= samples <= 100_000:
-        raise InvalidValueError("samples must be from 20 to 100000")
+        raise InvalidValueError(_("samples must be from 20 to 100000"))
     cases = sampled_cases(case, uncertainty or Uncertainty(), samples=samples, seed=seed)
     needed = cure_estimates(cases)
     cured = needed if planned_min is None else cure_outcomes(cases, timed_min=[planned_min] * samples)

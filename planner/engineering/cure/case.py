@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from planner.domain.cure_limits import ReleasePlace
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 from planner.engineering.cure.compound import Compound
 from planner.engineering.heat.rubber import CONTACT, Slab
 from planner.engineering.limits import Limits
@@ -64,7 +65,7 @@ class Heating:
         for pad in (self.inside, self.outside):
             if not pad.preheat_c <= self.start_c <= pad.hold_c:
                 raise InvalidValueError(
-                    "the timer's start temperature must lie between preheat and hold of both pads"
+                    _("the timer's start temperature must lie between preheat and hold of both pads")
                 )
 
     @property
@@ -104,7 +105,7 @@ class Cooling:
         for coefficient in (self.inside_w_m2k, self.outside_w_m2k, self.air_w_m2k):
             COEFFICIENT.check("cooling coefficient", coefficient)
         if not self.ambient_c + 5 <= self.release_c <= PAD.high:
-            raise InvalidValueError("the release temperature must be at least 5 °C above ambient")
+            raise InvalidValueError(_("the release temperature must be at least 5 °C above ambient"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 from planner.engineering.cure.kinetics import Arrhenius, TenDegreeRule
 from planner.engineering.limits import Limits
 
@@ -35,5 +36,5 @@ class Compound:
         CURE_MINUTES.check(f"scorch time of {self.name}", self.scorch_min)
         if not self.scorch_min < self.t90_min < self.reversion_min:
             raise InvalidValueError(
-                f"{self.name}: scorch must come before t90 and t90 before the reversion limit"
+                _("{name}: scorch must come before t90 and t90 before the reversion limit", name=self.name)
             )

@@ -7,6 +7,7 @@ import numpy as np
 
 from planner.domain.cure_limits import ReleasePlace
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 from planner.engineering.cure.case import CureCase
 from planner.engineering.cure.equivalent import step_equivalent_min
 from planner.engineering.cure.heated import Heated, decay_min
@@ -106,8 +107,11 @@ def cool(heated: Heated, cells_c: FloatArray) -> CooledDown:
         spent += float(under_bags.seconds.max()) / 60
         if spent > LONGEST_MIN and release.hot.any():
             raise InvalidValueError(
-                f"the repair is not below its release temperature within {LONGEST_MIN / 60:.0f} h: "
-                "check the cooling coefficients"
+                _(
+                    "the repair is not below its release temperature within {longest_min:.0f} h: check "
+                    "the cooling coefficients",
+                    longest_min=LONGEST_MIN / 60,
+                )
             )
     return CooledDown(
         minutes=release.minutes,

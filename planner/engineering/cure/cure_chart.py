@@ -6,6 +6,7 @@ from enum import StrEnum
 from itertools import pairwise
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import Sentence, _
 from planner.engineering.cure.estimate import CureEstimate, whole_up
 from planner.engineering.limits import Limits
 
@@ -49,14 +50,24 @@ class ChartReading:
         """Whether the thickness is not a line of the chart itself."""
         return self.between[0] != self.between[1]
 
-    def __str__(self) -> str:
+    @property
+    def words(self) -> Sentence:
+        """The minutes and where on the chart they are from."""
         low, high = self.between
         if not self.interpolated:
-            return f"{self.timed_min} min, a line of the chart"
-        return (
-            f"{self.timed_min} min, in a straight line between {low.thickness_mm:g} mm ({low.timed_min} min) "
-            f"and {high.thickness_mm:g} mm ({high.timed_min} min), rounded up"
+            return _("{timed_min} min, a line of the chart", timed_min=self.timed_min)
+        return _(
+            "{timed_min} min, in a straight line between {low_mm:g} mm ({low_min} min) and {high_mm:g} mm "
+            "({high_min} min), rounded up",
+            timed_min=self.timed_min,
+            low_mm=low.thickness_mm,
+            low_min=low.timed_min,
+            high_mm=high.thickness_mm,
+            high_min=high.timed_min,
         )
+
+    def __str__(self) -> str:
+        return str(self.words)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,11 +80,14 @@ class CureChart:
 
     def __post_init__(self) -> None:
         if not self.points:
-            raise InvalidValueError(f"the chart of {self.material} has no lines")
+            raise InvalidValueError(_("the chart of {material} has no lines", material=self.material))
         for one, two in pairwise(self.points):
             if two.thickness_mm <= one.thickness_mm or two.timed_min < one.timed_min:
                 raise InvalidValueError(
-                    f"the chart of {self.material}: lines must grow in thickness and never in fewer minutes"
+                    _(
+                        "the chart of {material}: lines must grow in thickness and never in fewer minutes",
+                        material=self.material,
+                    )
                 )
 
     def read(self, thickness_mm: float) -> ChartReading:
@@ -92,11 +106,16 @@ class CureChart:
                 return _between(one, two, thickness_mm)
         raise OffChartError(self._refusal(thickness_mm))
 
-    def _refusal(self, thickness_mm: float) -> str:
+    def _refusal(self, thickness_mm: float) -> Sentence:
         low, high = self.points[0].thickness_mm, self.points[-1].thickness_mm
-        return (
-            f"the chart of {self.material} on {self.set_kind} runs from {low:g} to {high:g} mm and is not "
-            f"carried on to {thickness_mm:g} mm: ask the material's maker for a line there"
+        return _(
+            "the chart of {material} on {set_kind} runs from {low:g} to {high:g} mm and is not carried on to "
+            "{thickness_mm:g} mm: ask the material's maker for a line there",
+            material=self.material,
+            set_kind=self.set_kind,
+            low=low,
+            high=high,
+            thickness_mm=thickness_mm,
         )
 
 
@@ -105,7 +124,13 @@ def chart_find(charts: Iterable[CureChart], *, material: str, set_kind: str) -> 
     for chart in charts:
         if (chart.material, chart.set_kind) == (material, set_kind):
             return chart
-    raise OffChartError(f"there is no chart of {material} on {set_kind}: enter the maker's chart first")
+    raise OffChartError(
+        _(
+            "there is no chart of {material} on {set_kind}: enter the maker's chart first",
+            material=material,
+            set_kind=set_kind,
+        )
+    )
 
 
 class ChartVerdict(StrEnum):
@@ -132,7 +157,7 @@ class ChartCheck:
     verdict: ChartVerdict
     chart_min: int
     model_min: int
-    message: str
+    message: Sentence
 
     @property
     def planned_min(self) -> int:
@@ -157,15 +182,18 @@ def chart_check(
     """
     chart_min, model_min = reading.timed_min, needed.timed_min
     short = model_min - chart_min
-    verdict, message = ChartVerdict.AGREES, "the model agrees"
+    verdict, message = ChartVerdict.AGREES, _("the model agrees")
     if short > AGREE_MIN:
         place = _place(needed.slowest.depth_m, thickness_m)
-        verdict, message = ChartVerdict.SHORT, f"short by {short} min at the {place}, says the model"
+        verdict, message = (
+            ChartVerdict.SHORT,
+            _("short by {short} min at the {place:phrase}, says the model", short=short, place=place),
+        )
     elif not charted.within_reversion:
-        verdict, message = ChartVerdict.REVERSION, "the faces pass the reversion limit, says the model"
+        verdict, message = ChartVerdict.REVERSION, _("the faces pass the reversion limit, says the model")
     elif -short > AGREE_MIN:
         verdict = ChartVerdict.LONGER
-        message = f"{-short} min longer than the model needs; the chart stands"
+        message = _("{longer} min longer than the model needs; the chart stands", longer=-short)
     return ChartCheck(verdict=verdict, chart_min=chart_min, model_min=model_min, message=message)
 
 
@@ -179,9 +207,11 @@ def _between(one: ChartPoint, two: ChartPoint, thickness_mm: float) -> ChartRead
     )
 
 
-def _place(depth_m: float, thickness_m: float) -> str:
+def _place(depth_m: float, thickness_m: float) -> Sentence:
     share = depth_m / thickness_m
     if 0.4 <= share <= 0.6:
-        return "middle"
-    side = "inside" if share < 0.4 else "outside"
-    return f"point {depth_m * 1000:.0f} mm from the inside, nearer the {side}"
+        return _("middle")
+    depth_mm = depth_m * 1000
+    if share < 0.4:
+        return _("point {depth_mm:.0f} mm from the inside, nearer the inside", depth_mm=depth_mm)
+    return _("point {depth_mm:.0f} mm from the inside, nearer the outside", depth_mm=depth_mm)

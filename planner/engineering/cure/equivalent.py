@@ -5,6 +5,7 @@ from collections.abc import Iterable
 import numpy as np
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 from planner.engineering.cure.kinetics import CureLaw
 from planner.engineering.heat.march import MIDDLE, Step
 from planner.engineering.heat.tridiagonal import FloatArray
@@ -57,9 +58,9 @@ def series_equivalent_min(law: CureLaw, time_min: FloatArray, temperature_c: Flo
 
     """
     if len(time_min) < 2 or len(time_min) != len(temperature_c):
-        raise InvalidValueError("equivalent minutes need two or more readings, each with a time")
+        raise InvalidValueError(_("equivalent minutes need two or more readings, each with a time"))
     if not (np.isfinite(temperature_c).all() and (np.diff(time_min) >= 0).all()):
-        raise InvalidValueError("readings must be numbers in order of time")
+        raise InvalidValueError(_("readings must be numbers in order of time"))
     rise = np.diff(temperature_c)
     pieces = np.maximum(1, np.ceil(np.abs(rise) / PIECE_C)).astype(int)
     owner = np.repeat(np.arange(len(rise)), pieces)

@@ -7,6 +7,7 @@ from itertools import pairwise
 import numpy as np
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 from planner.engineering.cure.case import CureCase, Pad
 from planner.engineering.cure.equivalent import step_equivalent_min
 from planner.engineering.heat.faces import Face, Stage, StageBatch, stage_batch
@@ -129,8 +130,11 @@ def _hold(heated: Heated) -> None:
     while (waiting := heated.equivalent_min[-1].min(axis=1) < target).any():
         if (heated.time_min[-1][waiting] > LONGEST_MIN).any():
             raise InvalidValueError(
-                f"the slowest point is not cured within {LONGEST_MIN / 60:.0f} h: "
-                "check thickness, hold temperature and t90, or ask the material's maker"
+                _(
+                    "the slowest point is not cured within {longest_min:.0f} h: check thickness, hold "
+                    "temperature and t90, or ask the material's maker",
+                    longest_min=LONGEST_MIN / 60,
+                )
             )
         heated.hold_on()
 

@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planner.domain.cure_limits import ReleasePlace
+from planner.domain.sentences import Sentence, _, joined
 from planner.engineering.cure_log.log import CureLog
 from planner.engineering.cure_log.plan import CurePlan
 from planner.engineering.cure_log.span import READ_C, CureSpan
@@ -24,8 +25,21 @@ class Check:
 
     name: str
     passed: bool | None
-    message: str
+    message: Sentence
 
+
+NAMES = {
+    "preheat": _("preheat"),
+    "timer_start": _("timer start"),
+    "time_at_temperature": _("time at temperature"),
+    "hold": _("hold"),
+    "settling": _("settling"),
+    "overshoot": _("overshoot"),
+    "together": _("together"),
+    "pressure": _("pressure"),
+    "release": _("release"),
+}
+"""What each check is called."""
 
 CheckRule = Callable[[CureLog, CurePlan, CureSpan], Check]
 
@@ -37,8 +51,14 @@ def preheat(log: CureLog, plan: CurePlan, span: CureSpan) -> Check:
     return Check(
         name="preheat",
         passed=plan.preheat_low_c <= low and high <= plan.preheat_high_c,
-        message=f"pads start at {low:.0f} °C and {high:.0f} °C, planned {plan.preheat_low_c:.0f} °C "
-        f"to {plan.preheat_high_c:.0f} °C",
+        message=_(
+            "pads start at {low:.0f °C} and {high:.0f °C}, planned {preheat_low_c:.0f °C} to "
+            "{preheat_high_c:.0f °C}",
+            low=low,
+            high=high,
+            preheat_low_c=plan.preheat_low_c,
+            preheat_high_c=plan.preheat_high_c,
+        ),
     )
 
 
@@ -46,9 +66,17 @@ def timer_start(log: CureLog, plan: CurePlan, span: CureSpan) -> Check:
     """Both pads reach the temperature that starts the timer."""
     if span.timer is None:
         top = float(np.nanmax(span.cooler_c))
-        text = f"the cooler pad only reaches {top:.0f} °C, the timer starts at {plan.start_c:.0f} °C"
+        text = _(
+            "the cooler pad only reaches {top:.0f °C}, the timer starts at {start_c:.0f °C}",
+            top=top,
+            start_c=plan.start_c,
+        )
         return Check(name="timer_start", passed=False, message=text)
-    text = f"both pads at {plan.start_c:.0f} °C after {log.time_min[span.timer]:.0f} min"
+    text = _(
+        "both pads at {start_c:.0f °C} after {time_min:.0f} min",
+        start_c=plan.start_c,
+        time_min=log.time_min[span.timer],
+    )
     return Check(name="timer_start", passed=True, message=text)
 
 
@@ -63,7 +91,12 @@ def timed_minutes(log: CureLog, plan: CurePlan, span: CureSpan) -> float:
 def time_at_temperature(log: CureLog, plan: CurePlan, span: CureSpan) -> Check:
     """As many minutes at temperature as planned."""
     minutes = timed_minutes(log, plan, span)
-    text = f"{minutes:.0f} min at {plan.start_c:.0f} °C or above, planned {plan.timed_min} min"
+    text = _(
+        "{minutes:.0f} min at {start_c:.0f °C} or above, planned {timed_min} min",
+        minutes=minutes,
+        start_c=plan.start_c,
+        timed_min=plan.timed_min,
+    )
     return Check(name="time_at_temperature", passed=minutes >= plan.timed_min - 1, message=text)
 
 
@@ -71,12 +104,16 @@ def hold(log: CureLog, plan: CurePlan, span: CureSpan) -> Check:
     """No pad falls below the start temperature while timed."""
     cooler = span.cooler_c[span.timed]
     if not len(cooler):
-        return _unanswered("hold", "no timed part")
+        return _unanswered("hold", _("no timed part"))
     low = float(cooler.min())
-    text = f"the cooler pad falls to {low:.0f} °C while timed, planned {plan.start_c:.0f} °C or above"
+    text = _(
+        "the cooler pad falls to {low:.0f °C} while timed, planned {start_c:.0f °C} or above",
+        low=low,
+        start_c=plan.start_c,
+    )
     passed = low >= plan.start_c - 2 * READ_C  # once there, it may swing by as much as it is read
     if passed:
-        text = f"the cooler pad stays at {low:.0f} °C or above while timed"
+        text = _("the cooler pad stays at {low:.0f °C} or above while timed", low=low)
     return Check(name="hold", passed=passed, message=text)
 
 
@@ -84,25 +121,35 @@ def settling(log: CureLog, plan: CurePlan, span: CureSpan) -> Check:
     """Both pads settle where the chart's minutes suppose them: for half of the timed part at least."""
     rows = span.timed
     if rows.stop == rows.start:
-        return _unanswered("settling", "no timed part")
+        return _unanswered("settling", _("no timed part"))
     inside, outside = float(np.median(span.inside_c[rows])), float(np.median(span.outside_c[rows]))
     planned = (plan.inside_hold_c, plan.outside_hold_c)
     low = any(
         level < wanted - plan.hold_slack_c for level, wanted in zip((inside, outside), planned, strict=True)
     )
-    text = (
-        f"pads settle at {inside:.0f} °C inside and {outside:.0f} °C outside, "
-        f"planned {planned[0]:.0f} °C and {planned[1]:.0f} °C, at most {plan.hold_slack_c:.0f} °C less"
+    text = _(
+        "pads settle at {inside:.0f °C} inside and {outside:.0f °C} outside, planned "
+        "{inside_hold_c:.0f °C} and {outside_hold_c:.0f °C}, at most {hold_slack_c:.0f Δ°C} less",
+        inside=inside,
+        outside=outside,
+        inside_hold_c=planned[0],
+        outside_hold_c=planned[1],
+        hold_slack_c=plan.hold_slack_c,
     )
     return Check(name="settling", passed=not low, message=text)
 
 
 def overshoot(log: CureLog, plan: CurePlan, span: CureSpan) -> Check:
     """No pad passes its own hold by more than the plan allows; spikes are told of elsewhere."""
-    pads = (("inside", span.inside_c, plan.inside_hold_c), ("outside", span.outside_c, plan.outside_hold_c))
+    pads = (
+        (_("inside"), span.inside_c, plan.inside_hold_c),
+        (_("outside"), span.outside_c, plan.outside_hold_c),
+    )
     tops = [(name, float(np.nanmax(pad)), hold_c + plan.overshoot_c) for name, pad, hold_c in pads]
     name, top, limit = max(tops, key=lambda each: each[1] - each[2])
-    text = f"the {name} pad reaches {top:.0f} °C, at most {limit:.0f} °C"
+    text = _(
+        "the {name:phrase} pad reaches {top:.0f °C}, at most {limit:.0f °C}", name=name, top=top, limit=limit
+    )
     return Check(name="overshoot", passed=top <= limit, message=text)
 
 
@@ -110,17 +157,21 @@ def together(log: CureLog, plan: CurePlan, span: CureSpan) -> Check:
     """Both faces stay together while timed, beside what the plan itself sets apart."""
     rows = span.timed
     if rows.stop == rows.start:
-        return _unanswered("together", "no timed part")
+        return _unanswered("together", _("no timed part"))
     apart = span.warmer_c[rows] - span.cooler_c[rows]
     limit = plan.together_c + abs(plan.inside_hold_c - plan.outside_hold_c)
-    text = f"pads lie up to {apart.max():.0f} °C apart while timed, at most {limit:.0f} °C apart"
+    text = _(
+        "pads lie up to {apart:.0f Δ°C} apart while timed, at most {limit:.0f Δ°C} apart",
+        apart=float(apart.max()),
+        limit=limit,
+    )
     return Check(name="together", passed=bool(apart.max() <= limit), message=text)
 
 
 def pressure(log: CureLog, plan: CurePlan, span: CureSpan) -> Check:
     """Pressure held, once it is there and from the timer's start at the latest, until it is let go."""
     if not len(log.pressure_kpa) or span.timer is None:
-        return _unanswered("pressure", "no pressure was logged while timed")
+        return _unanswered("pressure", _("no pressure was logged while timed"))
     least, most = plan.pressure_kpa - plan.pressure_slack_kpa, plan.pressure_kpa + plan.pressure_slack_kpa
     up = np.flatnonzero(log.pressure_kpa[: span.timer] >= least)
     start = int(up[0]) if len(up) else span.timer
@@ -128,28 +179,37 @@ def pressure(log: CureLog, plan: CurePlan, span: CureSpan) -> Check:
     told = log.pressure_kpa[start:stop]
     wrong = ~((told >= least) & (told <= most))
     if not wrong.any():
-        text = f"held between {np.min(told):.0f} kPa and {np.max(told):.0f} kPa"
+        text = _("held between {least:.0f kPa} and {most:.0f kPa}", least=np.min(told), most=np.max(told))
         return Check(name="pressure", passed=True, message=text)
-    text = (
-        f"{_pressure_fault(log.time_min[start:stop], told, least, most)}; planned {plan.pressure_kpa:.0f} kPa"
+    text = _(
+        "{fault}; planned {pressure_kpa:.0f kPa}",
+        fault=_pressure_fault(log.time_min[start:stop], told, least, most),
+        pressure_kpa=plan.pressure_kpa,
     )
     return Check(name="pressure", passed=False, message=text)
 
 
 def _pressure_fault(
     time_min: NDArray[np.float64], told: NDArray[np.float64], least: float, most: float
-) -> str:
+) -> Sentence:
     """How far the bags were off, for how long and from when, too low before too high."""
     low, high = told < least, told > most
     step = np.diff(time_min, append=time_min[-1])
-    parts = [
-        f"{verb} {far(told[which]):.0f} kPa, {step[which].sum():.0f} min too {way} from "
-        f"{time_min[which][0]:.0f} min on"
-        for which, verb, far, way in ((low, "falls to", np.min, "low"), (high, "rises to", np.max, "high"))
-        if which.any()
-    ]
-    missing = np.isnan(told)
-    return ", ".join([*parts, *([f"{missing.sum()} readings are missing"] if missing.any() else [])])
+    parts: list[Sentence] = []
+    if low.any():
+        figures = {"bags": np.min(told[low]), "minutes": step[low].sum(), "begin": time_min[low][0]}
+        parts.append(
+            _("falls to {bags:.0f kPa}, {minutes:.0f} min too low from {begin:.0f} min on", **figures)
+        )
+    if high.any():
+        figures = {"bags": np.max(told[high]), "minutes": step[high].sum(), "begin": time_min[high][0]}
+        parts.append(
+            _("rises to {bags:.0f kPa}, {minutes:.0f} min too high from {begin:.0f} min on", **figures)
+        )
+    missing = int(np.isnan(told).sum())
+    if missing:
+        parts.append(_("{count} readings are missing", count=missing))
+    return joined(parts, "series")
 
 
 RULES: tuple[CheckRule, ...] = (
@@ -171,26 +231,31 @@ def release(plan: CurePlan, span: CureSpan, worth: LoggedWorth | None) -> Check:
     where the repair is not known, the warmer pad answers alone and the message says so.
     """
     if span.released is None:
-        return _unanswered("release", "the log does not show the pressure being let go")
+        return _unanswered("release", _("the log does not show the pressure being let go"))
     pads = {"inside_face": span.inside_c, "outside_face": span.outside_c}.get(
         plan.release_place, span.warmer_c
     )
     at_pad = float(pads[span.released])
-    name = plan.release_place.words if plan.release_place in FACES else "the warmer pad"
-    text = f"let go with {name} at {at_pad:.0f} °C"
+    name = plan.release_place.words if plan.release_place in FACES else _("the warmer pad")
+    inside = Sentence("")
     passed = at_pad < plan.release_c
     if plan.release_place not in FACES:
         inside_c = None if worth is None else worth.release_c
-        text += _inside_words(plan, inside_c)
+        inside = _inside_words(plan, inside_c)
         passed = passed and (inside_c is None or inside_c < plan.release_c)
-    return Check(name="release", passed=passed, message=f"{text}, planned below {plan.release_c:.0f} °C")
+    text = _(
+        "let go with {name:phrase} at {at_pad:.0f °C}{inside}, planned below {release_c:.0f °C}",
+        name=name, at_pad=at_pad, inside=inside, release_c=plan.release_c,
+    )  # fmt: skip
+    return Check(name="release", passed=passed, message=text)
 
 
-def _inside_words(plan: CurePlan, inside_c: float | None) -> str:
+def _inside_words(plan: CurePlan, inside_c: float | None) -> Sentence:
+    place = plan.release_place.words
     if inside_c is None:
-        return f" and {plan.release_place.words} not known"
-    return f" and {plan.release_place.words} at {inside_c:.1f} °C by the model"
+        return _(" and {place:phrase} not known", place=place)
+    return _(" and {place:phrase} at {inside:.1f °C} by the model", place=place, inside=inside_c)
 
 
-def _unanswered(name: str, why: str) -> Check:
+def _unanswered(name: str, why: Sentence) -> Check:
     return Check(name=name, passed=None, message=why)

@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 
 import numpy as np
 
+from planner.domain.sentences import Sentence, _
 from planner.engineering.cure_log.finding import Finding, FindingKind
 from planner.engineering.heat.tridiagonal import FloatArray
 
@@ -39,7 +40,7 @@ def elapsed_from_clock(
     """
     step_min = np.array([(two - one).total_seconds() / 60 for one, two in pairwise(times)])
     usual = usual_step_min(step_min)
-    told: list[tuple[int, FindingKind, str]] = []
+    told: list[tuple[int, FindingKind, Sentence]] = []
     odd = (step_min < 0) | (step_min > LONG_STEP * usual)
     for place in map(int, np.flatnonzero(odd)):
         kind, true_min = _explain(times[place], times[place + 1], time_zone, usual)
@@ -80,9 +81,13 @@ def _explain(
     return (FindingKind.CLOCK_JUMP, usual_min) if step_min < 0 else (None, step_min)
 
 
-def _message(kind: FindingKind, before: datetime, moved_min: float) -> str:
-    way = "forward" if moved_min > 0 else "back"
-    figure = f"the clock went {way} by {abs(moved_min):.0f} min after {before:%Y-%m-%d %H:%M:%S}"
+def _message(kind: FindingKind, before: datetime, moved_min: float) -> Sentence:
+    figures = {"minutes": abs(moved_min), "before": f"{before:%Y-%m-%d %H:%M:%S}"}
+    figure = _("the clock went back by {minutes:.0f} min after {before}", **figures)
+    if moved_min > 0:
+        figure = _("the clock went forward by {minutes:.0f} min after {before}", **figures)
     if kind is FindingKind.CLOCK_CHANGE:
-        return f"{figure}, as its time zone does; elapsed minutes are counted through it"
-    return f"{figure} and nothing explains it: check the logger's clock, or name its time zone"
+        return _("{figure}, as its time zone does; elapsed minutes are counted through it", figure=figure)
+    return _(
+        "{figure} and nothing explains it: check the logger's clock, or name its time zone", figure=figure
+    )

@@ -5,6 +5,7 @@ from enum import StrEnum
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 from planner.engineering.cure_log.units import PressureUnit, TemperatureUnit
 
 
@@ -45,12 +46,14 @@ class ColumnMap:
 
     def __post_init__(self) -> None:
         if len(set(self.names)) != len(self.names):
-            raise InvalidValueError("a column can serve only once: each needs a name of its own")
+            raise InvalidValueError(_("a column can serve only once: each needs a name of its own"))
         if self.time_zone is not None:
             try:
                 ZoneInfo(self.time_zone)
             except (ZoneInfoNotFoundError, ValueError) as error:
-                raise InvalidValueError(f"{self.time_zone!r} is not a known time zone") from error
+                raise InvalidValueError(
+                    _("{time_zone:quoted} is not a known time zone", time_zone=self.time_zone)
+                ) from error
 
     @property
     def names(self) -> tuple[str, ...]:

@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
+from planner.domain.sentences import Sentence
+
 
 class FindingKind(StrEnum):
     """What is odd."""
@@ -30,6 +32,6 @@ class Finding:
     """
 
     kind: FindingKind
-    message: str
+    message: Sentence
     from_min: float
     to_min: float

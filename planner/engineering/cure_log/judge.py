@@ -5,7 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from planner.domain.cure_verdict import CureVerdict
-from planner.engineering.cure_log.checks import RULES, Check, release
+from planner.domain.sentences import Sentence, _
+from planner.engineering.cure_log.checks import NAMES, RULES, Check, release
 from planner.engineering.cure_log.finding import Finding, FindingKind
 from planner.engineering.cure_log.log import CureLog
 from planner.engineering.cure_log.oddities import oddities, wrong_pad_units
@@ -36,7 +37,7 @@ class CureJudgement:
     """
 
     verdict: CureVerdict
-    why: tuple[str, ...]
+    why: tuple[Sentence, ...]
     checks: tuple[Check, ...]
     findings: tuple[Finding, ...]
     span: CureSpan
@@ -58,7 +59,7 @@ def cure_judge(log: CureLog, plan: CurePlan) -> CureJudgement:
     span = cure_span(log, plan)
     findings = oddities(log, plan)
     lacking = _lacking(log, plan, span)
-    if any("no readings" in reason for reason in lacking):
+    if any(not np.isfinite(pad).any() for pad in (log.inside_c, log.outside_c)):
         return _judgement(CureVerdict.NOT_ENOUGH_DATA, lacking, (), findings, span, None)
     worth = _worth(log, plan, span)
     checks = (*(rule(log, plan, span) for rule in RULES), release(plan, span, worth))
@@ -76,7 +77,7 @@ def _worth(log: CureLog, plan: CurePlan, span: CureSpan) -> LoggedWorth | None:
 
 def _judgement(
     verdict: CureVerdict,
-    why: tuple[str, ...],
+    why: tuple[Sentence, ...],
     checks: tuple[Check, ...],
     findings: tuple[Finding, ...],
     span: CureSpan,
@@ -85,19 +86,21 @@ def _judgement(
     return CureJudgement(verdict=verdict, why=why, checks=checks, findings=findings, span=span, worth=worth)
 
 
-def _lacking(log: CureLog, plan: CurePlan, span: CureSpan) -> tuple[str, ...]:
+def _lacking(log: CureLog, plan: CurePlan, span: CureSpan) -> tuple[Sentence, ...]:
     """Why the log cannot be judged at all."""
-    reasons = []
-    for name, pad in (("inside", log.inside_c), ("outside", log.outside_c)):
+    reasons: list[Sentence] = []
+    for name, pad in ((_("inside"), log.inside_c), (_("outside"), log.outside_c)):
         missing = 1 - np.isfinite(pad).mean()
         if missing == 1:
-            reasons.append(f"the {name} pad has no readings")
+            reasons.append(_("the {name:phrase} pad has no readings", name=name))
         elif missing > MOST_MISSING:
-            reasons.append(f"{missing:.0%} of the {name} pad's readings are missing")
+            reasons.append(
+                _("{missing:.0%} of the {name:phrase} pad's readings are missing", missing=missing, name=name)
+            )
     timed = log.time_min[span.timed]
     unseen = sum(_overlap(timed, log.time_min, ends) for ends in log.silences(plan.gap_min))
     if unseen > MOST_MISSING * max(float(np.ptp(timed)) if len(timed) else 0.0, 1.0):
-        reasons.append(f"{unseen:.0f} min of the timed part are not in the log")
+        reasons.append(_("{unseen:.0f} min of the timed part are not in the log", unseen=unseen))
     return tuple(reasons)
 
 
@@ -111,13 +114,22 @@ def _overlap(timed_min: FloatArray, time_min: FloatArray, ends: tuple[int, int])
 
 def _reasons(
     checks: tuple[Check, ...], findings: tuple[Finding, ...], worth: LoggedWorth | None
-) -> tuple[str, ...]:
-    failed = [f"{check.name.replace('_', ' ')}: {check.message}" for check in checks if not check.passed]
+) -> tuple[Sentence, ...]:
+    failed = [
+        _("{check:phrase}: {message}", check=NAMES[check.name], message=check.message)
+        for check in checks
+        if not check.passed
+    ]
     odd = [finding.message for finding in findings if finding.kind not in TOLD_ONLY]
     short = []
     if worth is not None and not worth.surely_enough:
         short.append(
-            f"the slowest point may have {worth.least_min:.0f} (likely {worth.likely_min:.0f}) "
-            f"of the {worth.target_min:.0f} equivalent minutes it must have"
+            _(
+                "the slowest point may have {least_min:.0f} (likely {likely_min:.0f}) of the "
+                "{target_min:.0f} equivalent minutes it must have",
+                least_min=worth.least_min,
+                likely_min=worth.likely_min,
+                target_min=worth.target_min,
+            )
         )
     return (*failed, *odd, *short)

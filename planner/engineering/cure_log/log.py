@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 from planner.engineering.cure_log.finding import Finding
 from planner.engineering.heat.tridiagonal import FloatArray
 
@@ -35,13 +36,15 @@ class CureLog:
 
     def __post_init__(self) -> None:
         if len(self.time_min) < LEAST_READINGS:
-            raise InvalidValueError(f"a cure log needs at least {LEAST_READINGS} readings")
+            raise InvalidValueError(
+                _("a cure log needs at least {least_readings} readings", least_readings=LEAST_READINGS)
+            )
         if not len(self.time_min) == len(self.inside_c) == len(self.outside_c):
-            raise InvalidValueError("every reading of a cure log needs a time and both pads")
+            raise InvalidValueError(_("every reading of a cure log needs a time and both pads"))
         if len(self.pressure_kpa) not in (0, len(self.time_min)):
-            raise InvalidValueError("pressure must be logged with every reading or not at all")
+            raise InvalidValueError(_("pressure must be logged with every reading or not at all"))
         if (np.diff(self.time_min) < 0).any():
-            raise InvalidValueError("elapsed minutes of a cure log must not go back")
+            raise InvalidValueError(_("elapsed minutes of a cure log must not go back"))
 
     @property
     def seen(self) -> NDArray[np.intp]:

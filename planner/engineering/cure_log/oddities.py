@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.ndimage import label, median_filter
 
+from planner.domain.sentences import Sentence, _
 from planner.domain.units import KPA_PER_PSI
 from planner.engineering.cure_log.finding import Finding, FindingKind
 from planner.engineering.cure_log.log import CureLog
@@ -34,10 +35,7 @@ UNIT_C = 25.0
 NEAR_C = 15.0
 PER_KPA = {"kPa": 1.0, "psi": KPA_PER_PSI, "bar": 100.0}
 MISLABELLED = {
-    f"{meant} labelled {told}": PER_KPA[meant] / PER_KPA[told]
-    for meant in PER_KPA
-    for told in PER_KPA
-    if meant != told
+    (meant, told): PER_KPA[meant] / PER_KPA[told] for meant in PER_KPA for told in PER_KPA if meant != told
 }
 """What the reading must be multiplied by if its unit is another one [-]."""
 
@@ -57,7 +55,7 @@ def _shown(findings: Sequence[Finding]) -> Iterator[Finding]:
     yield from findings[:SHOWN]
     more = findings[SHOWN:]
     if more:
-        text = f"{len(more)} more like these"
+        text = _("{count} more like these", count=len(more))
         yield Finding(kind=more[0].kind, message=text, from_min=more[0].from_min, to_min=more[-1].to_min)
 
 
@@ -65,17 +63,25 @@ def gaps(log: CureLog, plan: CurePlan) -> Iterator[Finding]:
     """Stretches without readings longer than the plan allows."""
     for before, after in log.silences(plan.gap_min):
         minutes = log.time_min[after] - log.time_min[before]
-        yield _found(log, FindingKind.GAP, f"no readings for {minutes:.0f} min", before, after)
+        yield _found(
+            log, FindingKind.GAP, _("no readings for {minutes:.0f} min", minutes=minutes), before, after
+        )
 
 
 def spikes(log: CureLog, plan: CurePlan) -> Iterator[Finding]:
     """Short readings that stand out from their neighbours, or that no pad can have."""
-    for name, pad in (("inside", log.inside_c), ("outside", log.outside_c)):
+    for name, pad in ((_("inside"), log.inside_c), (_("outside"), log.outside_c)):
         runs, count = label(spiked(pad))
         for number in range(1, min(count, SHOWN) + 1):
             places = np.flatnonzero(runs == number)
             top = pad[places][np.abs(pad[places] - _calm(pad)[places]).argmax()]
-            yield _found(log, FindingKind.SPIKE, f"{name} pad spikes to {top:.0f} °C", places[0], places[-1])
+            yield _found(
+                log,
+                FindingKind.SPIKE,
+                _("{name:phrase} pad spikes to {top:.0f °C}", name=name, top=top),
+                places[0],
+                places[-1],
+            )
 
 
 def spiked(pad_c: FloatArray) -> NDArray[np.bool_]:
@@ -101,7 +107,7 @@ def swaps(log: CureLog, plan: CurePlan) -> Iterator[Finding]:
     least = np.maximum(max(SWAP_C, noise), DRIFT_C_MIN * np.diff(log.time_min))
     turned = np.abs(apart[:-1] + apart[1:]) < change / 4
     for place in _places((np.abs(apart[:-1]) > least) & turned):
-        text = "inside and outside change places from one reading to the next: swapped sensors?"
+        text = _("inside and outside change places from one reading to the next: swapped sensors?")
         yield _found(log, FindingKind.SWAPPED_SENSORS, text, place, place + 1)
 
 
@@ -112,9 +118,13 @@ def swapped_throughout(log: CureLog, plan: CurePlan) -> Iterator[Finding]:
     told = abs(inside - planned[0]) + abs(outside - planned[1])
     swapped = abs(inside - planned[1]) + abs(outside - planned[0])
     if abs(planned[0] - planned[1]) > HOLD_APART_C and swapped + HOLD_APART_C < told:
-        text = (
-            f"inside holds {inside:.0f} °C and outside {outside:.0f} °C, the plan says "
-            f"{planned[0]:.0f} °C and {planned[1]:.0f} °C: swapped sensors?"
+        text = _(
+            "inside holds {inside:.0f °C} and outside {outside:.0f °C}, the plan says "
+            "{inside_hold_c:.0f °C} and {outside_hold_c:.0f °C}: swapped sensors?",
+            inside=inside,
+            outside=outside,
+            inside_hold_c=planned[0],
+            outside_hold_c=planned[1],
         )
         yield _found(log, FindingKind.SWAPPED_SENSORS, text, 0, len(log.time_min) - 1)
 
@@ -128,13 +138,21 @@ def wrong_units(log: CureLog, plan: CurePlan) -> Iterator[Finding]:
 def wrong_pad_units(log: CureLog, plan: CurePlan) -> Iterator[Finding]:
     """Pads that would agree with the plan if they were in °F or °C."""
     for name, pad, hold in (
-        ("inside", log.inside_c, plan.inside_hold_c),
-        ("outside", log.outside_c, plan.outside_hold_c),
+        (_("inside"), log.inside_c, plan.inside_hold_c),
+        (_("outside"), log.outside_c, plan.outside_hold_c),
     ):
         level = hold_level_c(pad)
         for unit, told, meant in (("°F", "°C", (level - 32) / 1.8), ("°C", "°F", level * 1.8 + 32)):
             if abs(level - hold) > UNIT_C and abs(meant - hold) < NEAR_C:
-                text = f"{name} pad holds {level:.0f} °C as read: {unit} labelled {told}? Then {meant:.0f} °C"
+                text = _(
+                    "{name:phrase} pad holds {level:.0f} °C as read: {unit} labelled {told}? "
+                    "Then {meant:.0f} °C",
+                    name=name,
+                    level=level,
+                    unit=unit,
+                    told=told,
+                    meant=meant,
+                )
                 yield _found(log, FindingKind.WRONG_UNIT, text, 0, len(log.time_min) - 1)
 
 
@@ -148,9 +166,15 @@ def _wrong_pressure_unit(log: CureLog, plan: CurePlan) -> Iterator[Finding]:
     if not len(log.pressure_kpa) or not plan.pressure_kpa:
         return
     level = hold_level_c(log.pressure_kpa)
-    for unit, factor in MISLABELLED.items():
+    for (unit, told), factor in MISLABELLED.items():
         if abs(level * factor / plan.pressure_kpa - 1) < 0.15:
-            text = f"bags hold {level:.1f} kPa as read: {unit}? It would be {level * factor:.0f} kPa"
+            text = _(
+                "bags hold {level:.1f} kPa as read: {unit} labelled {told}? It would be {truly:.0f} kPa",
+                level=level,
+                unit=unit,
+                told=told,
+                truly=level * factor,
+            )
             yield _found(log, FindingKind.WRONG_UNIT, text, 0, len(log.time_min) - 1)
 
 
@@ -168,7 +192,7 @@ def _places(odd: NDArray[np.bool_]) -> list[int]:
     return [int(place) for place in np.flatnonzero(odd)]
 
 
-def _found(log: CureLog, kind: FindingKind, text: str, first: int, last: int) -> Finding:
+def _found(log: CureLog, kind: FindingKind, text: Sentence, first: int, last: int) -> Finding:
     return Finding(
         kind=kind, message=text, from_min=float(log.time_min[first]), to_min=float(log.time_min[last])
     )

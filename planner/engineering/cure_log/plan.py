@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from planner.domain.cure_limits import ReleasePlace
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 from planner.engineering.cure.case import PAD, CureCase
 from planner.engineering.limits import Limits
 
@@ -61,7 +62,9 @@ class CurePlan:
         for temperature in (self.start_c, self.inside_hold_c, self.outside_hold_c, self.release_c):
             PAD.check("planned temperature", temperature)
         if not self.preheat_low_c <= self.preheat_high_c <= self.start_c <= self.coolest_hold_c:
-            raise InvalidValueError("a plan's preheat, timer start and hold must follow one another upwards")
+            raise InvalidValueError(
+                _("a plan's preheat, timer start and hold must follow one another upwards")
+            )
 
     @property
     def coolest_hold_c(self) -> float:

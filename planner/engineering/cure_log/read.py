@@ -6,6 +6,8 @@ from datetime import datetime
 import numpy as np
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
+from planner.domain.sentences import counted as ngettext
 from planner.engineering.cure_log.clock import elapsed_as_told, elapsed_from_clock
 from planner.engineering.cure_log.columns import ColumnMap, TimeKind
 from planner.engineering.cure_log.finding import Finding, FindingKind
@@ -65,13 +67,21 @@ def cure_log_read(rows: Sequence[Row], columns: ColumnMap) -> CureLog:
 
 def _check_table(rows: Sequence[Row], columns: ColumnMap) -> None:
     if not rows:
-        raise InvalidValueError("the log has no rows")
+        raise InvalidValueError(_("the log has no rows"))
     if len(rows) > LONGEST_ROWS:
-        raise InvalidValueError(f"the log has {len(rows)} rows; at most {LONGEST_ROWS} are read")
+        raise InvalidValueError(
+            _(
+                "the log has {count} rows; at most {longest_rows} are read",
+                count=len(rows),
+                longest_rows=LONGEST_ROWS,
+            )
+        )
     missing = [name for name in columns.names if name not in rows[0]]
     if missing:
         found = ", ".join(map(str, rows[0])) or "none"
-        raise InvalidValueError(f"the log has no column {', '.join(missing)}; its columns are {found}")
+        raise InvalidValueError(
+            _("the log has no column {missing}; its columns are {found}", missing=tuple(missing), found=found)
+        )
 
 
 def _time(rows: Sequence[Row], columns: ColumnMap) -> tuple[list[int], FloatArray, tuple[Finding, ...], str]:
@@ -82,7 +92,7 @@ def _time(rows: Sequence[Row], columns: ColumnMap) -> tuple[list[int], FloatArra
         _refuse_most(rows, columns, kept)
         times = [time for time in clock if time is not None]
         if len({time.tzinfo is None for time in times}) > 1:
-            raise InvalidValueError("some times of the log carry an offset from UTC and some do not")
+            raise InvalidValueError(_("some times of the log carry an offset from UTC and some do not"))
         time_min, odd = elapsed_from_clock(times, columns.time_zone)
         began = clock_words(times[0])
     else:
@@ -103,7 +113,7 @@ def _runs_back(clock: Sequence[Finding], readings: int) -> bool:
 
 
 def _newest_first(time_min: FloatArray) -> Finding:
-    text = "the file has its newest reading first: it was read from its end"
+    text = _("the file has its newest reading first: it was read from its end")
     return Finding(
         kind=FindingKind.NEWEST_FIRST, message=text, from_min=float(time_min[0]), to_min=float(time_min[0])
     )
@@ -125,8 +135,16 @@ def _refuse_most(rows: Sequence[Row], columns: ColumnMap, kept: Sequence[int]) -
     place = next(place for place in range(len(rows)) if place not in set(kept))
     text = str(rows[place][columns.time]).strip()
     if columns.time_kind is TimeKind.CLOCK:
-        raise InvalidValueError(f"row {place + 1}: {text!r} is not a time; write it as 2026-10-03 18:05:00")
-    raise InvalidValueError(f"row {place + 1}: {text!r} is not an elapsed time")
+        raise InvalidValueError(
+            _(
+                "row {place}: {text:quoted} is not a time; write it as 2026-10-03 18:05:00",
+                place=place + 1,
+                text=text,
+            )
+        )
+    raise InvalidValueError(
+        _("row {place}: {text:quoted} is not an elapsed time", place=place + 1, text=text)
+    )
 
 
 def _untimed(rows: Sequence[Row], kept: Sequence[int], time_min: FloatArray) -> list[Finding]:
@@ -135,7 +153,12 @@ def _untimed(rows: Sequence[Row], kept: Sequence[int], time_min: FloatArray) -> 
     first = next(place for place, held in enumerate((*kept, len(rows))) if place != held)
     at = float(time_min[max(first - 1, 0)])
     count = len(rows) - len(kept)
-    text = f"{count} row{'s' if count > 1 else ''} without a readable time left out, first row {first + 1}"
+    text = ngettext(
+        "{n} row without a readable time left out, first row {first}",
+        "{n} rows without a readable time left out, first row {first}",
+        count,
+        first=first + 1,
+    )
     return [Finding(kind=FindingKind.UNREADABLE, message=text, from_min=at, to_min=at)]
 
 
@@ -147,8 +170,12 @@ def _unreadable(values: Mapping[str, FloatArray], time_min: FloatArray, kept: Se
             found.append(
                 Finding(
                     kind=FindingKind.UNREADABLE,
-                    message=f"{len(places)} readings of {name} are not numbers, "
-                    f"first in row {kept[places[0]] + 1}",
+                    message=_(
+                        "{count} readings of {name} are not numbers, first in row {first}",
+                        count=len(places),
+                        name=name,
+                        first=int(kept[places[0]]) + 1,
+                    ),
                     from_min=float(time_min[places[0]]),
                     to_min=float(time_min[places[-1]]),
                 )

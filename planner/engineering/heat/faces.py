@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 from planner.engineering.heat.tridiagonal import FloatArray
 from planner.engineering.limits import Limits
 
@@ -34,7 +35,7 @@ class Face:
         TEMPERATURE.check("temperature at a face", self.start_c)
         TEMPERATURE.check("temperature at a face", self.end_c)
         if not self.resistance_m2k_w >= 0:
-            raise InvalidValueError("the resistance at a face must not be negative")
+            raise InvalidValueError(_("the resistance at a face must not be negative"))
 
 
 def pressed(temperature_c: float) -> Face:
@@ -45,7 +46,7 @@ def pressed(temperature_c: float) -> Face:
 def in_air(temperature_c: float, coefficient_w_m2k: float) -> Face:
     """Air at one temperature [°C] that takes heat by convection, h [W/m2K]."""
     if not coefficient_w_m2k > 0:
-        raise InvalidValueError("a convection coefficient must be more than 0 W/m2K")
+        raise InvalidValueError(_("a convection coefficient must be more than 0 W/m2K"))
     return Face(start_c=temperature_c, end_c=temperature_c, resistance_m2k_w=1 / coefficient_w_m2k)
 
 

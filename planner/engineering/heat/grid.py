@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 from planner.engineering.heat.rubber import Slab
 from planner.engineering.heat.tridiagonal import FloatArray
 
@@ -56,9 +57,9 @@ def grid_build(slabs: Sequence[Slab], *, cells: int) -> Grid:
 
     """
     if not slabs or len({len(slab.layers) for slab in slabs}) != 1:
-        raise InvalidValueError("slabs solved together must have the same number of layers")
+        raise InvalidValueError(_("slabs solved together must have the same number of layers"))
     if not LEAST_CELLS <= cells <= 2000:
-        raise InvalidValueError(f"cells must be from {LEAST_CELLS} to 2000")
+        raise InvalidValueError(_("cells must be from {least_cells} to 2000", least_cells=LEAST_CELLS))
     thickness = _table(slabs, "thickness_m")
     counts = cells_share(thickness, cells)
     width = np.repeat(thickness / np.array(counts), counts, axis=1)

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 from planner.engineering.limits import Limits
 
 THICKNESS = Limits(1e-4, 0.5, "m")
@@ -72,9 +73,9 @@ class Slab:
 
     def __post_init__(self) -> None:
         if not 1 <= len(self.layers) <= 8:
-            raise InvalidValueError("a slab must have from 1 to 8 layers")
+            raise InvalidValueError(_("a slab must have from 1 to 8 layers"))
         if self.contact_m2k_w and len(self.contact_m2k_w) != len(self.layers) - 1:
-            raise InvalidValueError("a slab needs one contact resistance for each interface, or none")
+            raise InvalidValueError(_("a slab needs one contact resistance for each interface, or none"))
         for resistance in self.contact_m2k_w:
             CONTACT.check("contact resistance", resistance)
 

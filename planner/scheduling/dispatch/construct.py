@@ -6,6 +6,7 @@ from random import Random
 from planner.domain.plan import Schedule, Score
 from planner.domain.problem import BayProblem
 from planner.domain.progress import StopSignal
+from planner.domain.sentences import _
 from planner.scheduling.dispatch.bay import Bay, BayJob, bay_of
 from planner.scheduling.dispatch.board import Board, Snapshot
 from planner.scheduling.dispatch.insertion import Insertion
@@ -41,14 +42,16 @@ def board_of(bay: Bay) -> Board:
     musts = in_sequence(bay, [job for job in bay.jobs if job.must])
     untouched, insertion, random = board.snapshot(), Insertion.on(board), Random(0)  # noqa: S311
     stuck: BayJob | None = None
-    for _ in range(_MUST_TRIES):
+    for _try in range(_MUST_TRIES):
         stuck = _place_all(board, insertion, musts)
         if stuck is None:
             return board
         board.restore(untouched)
         # Whoever found no room goes first next time, among a few others moved at random.
         musts = in_sequence(bay, [stuck, *(job for job in shaken(musts, random, 0.3) if job is not stuck)])
-    raise LockedWorkError([f"job {stuck.id} cannot be finished around the locked work" if stuck else ""])
+    raise LockedWorkError(
+        [_("job {job} cannot be finished around the locked work", job=stuck.id) if stuck else ""]
+    )
 
 
 def _place_all(board: Board, insertion: Insertion, jobs: Iterable[BayJob]) -> BayJob | None:

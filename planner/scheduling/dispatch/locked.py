@@ -6,7 +6,9 @@ from dataclasses import dataclass
 from planner.domain.bay_time import Span
 from planner.domain.errors import UserError
 from planner.domain.plan import PlannedStage
+from planner.domain.sentences import Sentence, _
 from planner.domain.work import Job, Stage, StageKind
+from planner.scheduling.clock import bay_clock
 from planner.scheduling.dispatch.bay import Bay
 from planner.scheduling.dispatch.board import Board
 from planner.scheduling.dispatch.capacity import Planes, at_least, taken
@@ -18,7 +20,9 @@ class LockedWorkError(UserError):
 
     def __init__(self, breaches: Iterable[str]) -> None:
         self.breaches = tuple(breaches)
-        super().__init__("the locked work breaks a rule by itself: " + "; ".join(self.breaches))
+        super().__init__(
+            _("the locked work breaks a rule by itself: {breaches:list}", breaches=self.breaches)
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,12 +56,12 @@ def locked_work_take(board: Board) -> tuple[str, ...]:
     locks = locks_of(bay)
     _take_hands(board, locks)
     _take_places_and_sets(board, locks)
-    breaches = list(_take_loads(board, lines.power, _power(bay, locks), "power"))
-    breaches += _take_loads(board, lines.channels, _channels(bay, locks), "controller channels")
+    breaches = list(_take_loads(board, lines.power, _power(bay, locks), _("power")))
+    breaches += _take_loads(board, lines.channels, _channels(bay, locks), _("controller channels"))
     if bay.named_watch:
         _take_attendants(board, locks)
     else:
-        breaches += _take_loads(board, lines.watch[0], _watch(bay, locks), "attendants")
+        breaches += _take_loads(board, lines.watch[0], _watch(bay, locks), _("attendants"))
     return tuple(breaches)
 
 
@@ -147,11 +151,11 @@ def _watch(bay: Bay, locks: tuple[Lock, ...]) -> Iterator[Load]:
                 yield lock.planned.span, rules.cures_per_attendant
 
 
-def _take_loads(board: Board, line: int, loads: Iterable[Load], what: str) -> Iterator[str]:
+def _take_loads(board: Board, line: int, loads: Iterable[Load], what: Sentence) -> Iterator[str]:
     """Take the loads, slot by slot at the highest they reach inside it, since they may lie off the grid."""
     held = [(Span(max(0, span.start), span.end), units) for span, units in loads if span.end > 0 and units]
     together = 0
-    for span, _ in held:
+    for span, _units in held:
         together |= _slots(board.bay, span)
     while together:
         slot = first_slot(together)
@@ -159,14 +163,18 @@ def _take_loads(board: Board, line: int, loads: Iterable[Load], what: str) -> It
         peak = _peak(held, board.bay.grid.minute(slot), board.bay.grid.minutes)
         board.left[line], short = _taken_at_most(board.left[line], 1 << slot, peak)
         if short:
-            yield f"it asks for more {what} than there are at minute {board.bay.grid.minute(slot)}"
+            yield _(
+                "it asks for more {what:phrase} than there are at {when:minute}",
+                what=what,
+                when=bay_clock(board.bay.problem)(board.bay.grid.minute(slot)),
+            )
             return
 
 
 def _peak(loads: list[Load], minute: int, minutes: int) -> int:
     """The most units taken at one moment of the slot that starts at `minute`."""
     here = [(span, units) for span, units in loads if span.start < minute + minutes and minute < span.end]
-    moments = {max(minute, span.start) for span, _ in here}
+    moments = {max(minute, span.start) for span, _units in here}
     return max(sum(units for span, units in here if span.start <= at < span.end) for at in moments)
 
 

@@ -11,8 +11,9 @@ from planner.domain.plan import (
     Watch,
 )
 from planner.domain.problem import BayProblem
+from planner.domain.sentences import Sentence
 from planner.scheduling.faults import FaultList, Place
-from planner.scheduling.plan_format.tables import PLAN
+from planner.scheduling.plan_format.tables import PLAN, TEMPLATE
 from planner.scheduling.problem_format.build import Clock, clock_from, planned_stage_build
 from planner.scheduling.problem_format.checks.times import rows_within, span_check
 from planner.scheduling.shapes import Row, Unread
@@ -70,5 +71,10 @@ def _unplanned(row: Row) -> UnplannedJob:
 
 
 def _reason(row: Row) -> Reason:
+    """One whose figures hold the message's template can still be told in other languages."""
     figures = {name: figure for name, figure in row.values.items() if name not in ("code", "message")}
-    return Reason(code=row["code"], message=row["message"], figures=figures)
+    template = figures.pop(TEMPLATE, None)
+    if not isinstance(template, str):
+        return Reason(code=row["code"], message=Sentence(row["message"]), figures=figures)
+    message = Sentence(template, figures, text=row["message"])
+    return Reason(code=row["code"], message=message, figures=figures)

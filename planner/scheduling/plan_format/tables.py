@@ -6,6 +6,8 @@ from planner.scheduling.problem_format.tables import NAME, NAMES, PLANNED_STAGES
 from planner.scheduling.shapes import Choice, Constant, Field, ListOf, Record, Text, Whole
 
 PLAN_FORMAT = "bay-plan/1"
+TEMPLATE = "template"
+"""The figure of a reason that holds its message with `{name}` or `{name:kind}` for the other figures."""
 MOST_SCORE = 10**15
 
 SCORE = Record(

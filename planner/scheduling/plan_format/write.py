@@ -2,7 +2,7 @@
 
 from planner.domain.plan import BayPlan, Reason
 from planner.domain.problem import BayProblem
-from planner.scheduling.plan_format.tables import PLAN_FORMAT
+from planner.scheduling.plan_format.tables import PLAN_FORMAT, TEMPLATE
 from planner.scheduling.problem_format.write import Table, json_write, planned_stage_table, stamp_for
 
 
@@ -40,4 +40,7 @@ def _plan(plan: BayPlan, problem: BayProblem) -> Table:
 
 
 def _reason(reason: Reason) -> Table:
-    return {**reason.figures, "code": reason.code, "message": reason.message}
+    told = {**reason.figures, "code": reason.code, "message": str(reason.message)}
+    template = reason.message.template
+    # A template without figures is the message itself.
+    return told if template == reason.message else {**told, TEMPLATE: template}

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 from planner.domain.work import Stage, StageKind
 
 NORMAL_P90 = 1.2815515655446004
@@ -25,7 +26,7 @@ class Spread:
 
     def __post_init__(self) -> None:
         if not 0 < self.median <= self.p90:
-            raise InvalidValueError("a spread needs a median above 0 and a p90 no smaller than it")
+            raise InvalidValueError(_("a spread needs a median above 0 and a p90 no smaller than it"))
 
     def factor(self, normal: float) -> float:
         """The factor for one standard normal draw [1]."""

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from planner.domain.bay_time import Span
 from planner.domain.breach import Breach
 from planner.domain.plan import PlannedJob, PlannedStage
+from planner.domain.sentences import Sentence, _
 from planner.domain.work import Job, Stage, StageKind
 
 
@@ -37,11 +38,11 @@ class PlacedStage:
         """Whether somebody must attend it."""
         return self.energised or (watch_cool_down and self.stage.kind is StageKind.PRESSURISED)
 
-    def breach(self, rule: str, message: str, technician: str | None = None) -> Breach:
+    def breach(self, rule: str, what: Sentence, technician: str | None = None) -> Breach:
         """A breach of a rule at this stage."""
         return Breach(
             rule=rule,
-            message=f"{self.job}, {self.stage.name}: {message}",
+            message=_("{job}, {stage}: {what}", job=self.job, stage=self.stage.name, what=what),
             job=self.job,
             stage=self.stage.name,
             technician=technician,

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from datetime import datetime
 
 from planner.domain.bay_time import round_down, round_up
 from planner.domain.plan import PlannedJob, PlannedStage, Schedule
@@ -61,9 +62,9 @@ class PlanView:
         """Down to the grid [min]."""
         return round_down(minutes, self.problem.grid_minutes)
 
-    def when(self, minutes: int) -> str:
-        """A moment as people in the bay say it."""
-        return self.clock(minutes).strftime("%Y-%m-%d %H:%M")
+    def when(self, minutes: int) -> datetime:
+        """A moment on the bay's own clock."""
+        return self.clock(minutes)
 
 
 def _placed(

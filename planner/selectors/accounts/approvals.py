@@ -7,6 +7,7 @@ from decimal import Decimal
 from planner.costing.assumptions import Assumed, Assumption
 from planner.domain.money import Money, minor_units, money_of_minor_units
 from planner.domain.permissions import PERMISSIONS, Action
+from planner.domain.sentences import _, either
 from planner.domain.states import NOT_BEGUN_WORK
 from planner.models import CostApproval, CostRepair, Site, User, WorkOrder
 from planner.selectors.access import require_on_site
@@ -31,22 +32,24 @@ class ApprovalNeed:
     def words(self) -> str:
         """How it stands, in plain words."""
         if not self.persons:
-            return f"{self.amount} needs no approval"
+            return _("{amount} needs no approval", amount=self.amount)
         if not self.missing:
-            return f"{self.amount} is approved"
-        return f"{self.amount} still needs approval by {self._who}"
+            return _("{amount} is approved", amount=self.amount)
+        return _("{amount} still needs approval by {who}", amount=self.amount, who=self._who)
 
     @property
     def waiting(self) -> str:
         """What somebody who may not read money is told; empty where nothing is missing."""
         if not self.missing:
             return ""
-        roles = " or ".join(sorted(PERMISSIONS[Action.SPEND_APPROVE]))
-        return f"its spend still needs approval by {self._who}: an {roles} of this site"
+        roles = either(sorted(PERMISSIONS[Action.SPEND_APPROVE]))
+        return _(
+            "its spend still needs approval by {who}: an {roles} of this site", who=self._who, roles=roles
+        )
 
     @property
     def _who(self) -> str:
-        return "one more person" if self.missing == 1 else f"{self.missing} persons"
+        return _("one more person") if self.missing == 1 else _("{count} persons", count=self.missing)
 
 
 def approval_need_get(*, user: User, order: WorkOrder) -> ApprovalNeed:

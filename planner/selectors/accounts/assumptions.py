@@ -9,6 +9,7 @@ from planner.costing.assumptions import ALLOWED, Assumption
 from planner.domain.errors import NotFoundError, UserError
 from planner.domain.money import Money
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.domain.states import NOT_BEGUN_WORK
 from planner.models import CostAssumption, Site, User, WorkOrder
 from planner.selectors.access import require_on_site
@@ -44,7 +45,7 @@ def assumption_get(*, user: User, site: Site, pk: int) -> CostAssumption:
     """One version; NotFoundError where there is none."""
     row = assumption_list(user=user, site=site).filter(pk=pk).first()
     if row is None:
-        raise NotFoundError(f"there is no such assumption on {site}")
+        raise NotFoundError(_("there is no such assumption on {site}", site=site))
     return row
 
 

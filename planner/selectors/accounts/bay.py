@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from django.db.models import QuerySet
 
 from planner.domain.errors import NotFoundError
+from planner.domain.sentences import _
 from planner.domain.size_reading import size_read
 from planner.domain.sizes import SizeRange, TyreSize
 from planner.domain.states import OPEN_WORK
@@ -54,7 +55,9 @@ class CostedBay:
         size = size_read(order.tyre.size).size
         found = self.routes.route(size, zone)
         if found is None:
-            raise NotFoundError(f"the site has no route for a {zone} repair of {size}")
+            raise NotFoundError(
+                _("the site has no route for a {zone} repair of {size}", zone=zone, size=size)
+            )
         return found
 
     def stages_of(self, order: WorkOrder, damage: Damage) -> tuple[Stage, ...]:

@@ -13,6 +13,7 @@ from planner.costing.sensitivity import Swing, even_factors, sensitivity
 from planner.domain.errors import UserError
 from planner.domain.permissions import Action
 from planner.domain.plan import Reason
+from planner.domain.sentences import _, sentence_of
 from planner.engineering.comparison_odds import Odds, comparison_odds
 from planner.engineering.life_bound import LifeBounds
 from planner.engineering.life_estimate import LifeEstimate
@@ -88,7 +89,7 @@ def comparison_or_refusal_get(*, user: User, site: Site, number: int) -> RepairC
         breaches = breaches_get(order=order, assumed=desk.assumed, day=desk.day)
         if not breaches:
             raise
-        return RepairRefused(order=order, advice=advise_against(breaches), fault=str(fault))
+        return RepairRefused(order=order, advice=advise_against(breaches), fault=sentence_of(fault))
 
 
 def compared(order: WorkOrder, desk: Desk) -> RepairComparison:
@@ -122,7 +123,9 @@ def compared(order: WorkOrder, desk: Desk) -> RepairComparison:
 def _worn_out(bounds: LifeBounds) -> tuple[Reason, ...]:
     if bounds.hours >= 1:
         return ()
-    return (Reason(code="no-hours-left", message=f"its {bounds.cause} leaves it no running hours"),)
+    return (
+        Reason(code="no-hours-left", message=_("its {cause} leaves it no running hours", cause=bounds.cause)),
+    )
 
 
 def repair_hours(order: WorkOrder, desk: Desk) -> float:

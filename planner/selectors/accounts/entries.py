@@ -7,6 +7,7 @@ from django.db.models import Q, QuerySet
 
 from planner.domain.errors import NotFoundError
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.models import CostAsset, CostOutcome, CostPrice, CostRate, CostStock, Site, User
 from planner.models.entered import Entered
 from planner.selectors.access import require_on_site
@@ -34,7 +35,7 @@ def entry_list(*, user: User, site: Site, book: str, search: str = "") -> QueryS
     """The rows of one of the books that hold every word; NotFoundError where there is no such book."""
     require_on_site(user=user, site=site, action=Action.MONEY_READ)
     if book not in BOOKS:
-        raise NotFoundError(f"there is no book of {book}; there is {', '.join(BOOKS)}")
+        raise NotFoundError(_("there is no book of {book}; there is {books}", book=book, books=tuple(BOOKS)))
     model = BOOKS[book]
     rows = model._default_manager.filter(site=site).select_related("site")
     if issubclass(model, Entered):

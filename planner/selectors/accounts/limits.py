@@ -11,6 +11,7 @@ from planner.costing.limits import Casing, RepairLimits, beyond_limits
 from planner.domain.errors import NotFoundError
 from planner.domain.injury import Zone
 from planner.domain.plan import Reason
+from planner.domain.sentences import _, sentence_of
 from planner.domain.size_reading import size_read
 from planner.domain.states import WorkOrderState
 from planner.models import DamageLimit, Tyre, WorkOrder
@@ -48,9 +49,16 @@ def _over_limit(order: WorkOrder) -> Iterator[Reason]:
         limits = DamageLimit.objects.filter(site=order.site, zone=damage.zone)
         for row in limits.filter(Q(size_class=size_class) | Q(size_class__isnull=True)):
             for fault in limit_of(row).faults(damage.injury):
-                yield Reason(code="over-the-damage-limit", message=f"{damage.zone}: {fault}")
+                yield Reason(
+                    code="over-the-damage-limit", message=_("{zone}: {fault}", zone=damage.zone, fault=fault)
+                )
             if row.most_repairs is not None and _repairs(order.tyre) + 1 > row.most_repairs:
-                message = f"{damage.zone}: the limit is {row.most_repairs} repairs ({row.source})"
+                message = _(
+                    "{zone}: the limit is {most_repairs} repairs ({source})",
+                    zone=damage.zone,
+                    most_repairs=row.most_repairs,
+                    source=row.source,
+                )
                 yield Reason(code="too-many-repairs", message=message)
 
 
@@ -60,4 +68,4 @@ def _no_route(order: WorkOrder, zone: str) -> Iterator[Reason]:
         try:
             route_get(site=order.site, size=size_read(order.tyre.size).size, zone=Zone(zone))
         except NotFoundError as fault:
-            yield Reason(code="no-route", message=str(fault))
+            yield Reason(code="no-route", message=sentence_of(fault))

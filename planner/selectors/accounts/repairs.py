@@ -10,6 +10,7 @@ from planner.costing.variance import Variance, variances
 from planner.domain.errors import NotFoundError
 from planner.domain.money import Money, money_of_minor_units
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.models import CostRepair, CostVariance, Site, User
 from planner.selectors.access import require_on_site
 from planner.selectors.accounts.months import booked_repairs
@@ -90,7 +91,9 @@ def repair_books_get(*, user: User, site: Site, number: int) -> RepairBooks:
     repairs = CostRepair.objects.filter(site=site, work_order__number=number)
     repair = repairs.select_related("site", "work_order__tyre").first()
     if repair is None:
-        raise NotFoundError(f"nothing is booked for work order {number} on {site}")
+        raise NotFoundError(
+            _("nothing is booked for work order {number} on {site}", number=number, site=site)
+        )
     estimate = sheet_of(repair.estimate_lines, site.currency)
     actual = sheet_of(repair.actual_lines, site.currency)
     return RepairBooks(

@@ -10,6 +10,7 @@ from planner.costing.lines import CostSheet
 from planner.costing.options import OptionKind, StockPosition, TyreOption, repair_outlay
 from planner.domain.errors import NotFoundError
 from planner.domain.money import Money
+from planner.domain.sentences import _
 from planner.domain.size_reading import size_read
 from planner.engineering.life_bound import LifeBounds
 from planner.engineering.life_estimate import LifeEstimate, life_estimate
@@ -52,7 +53,7 @@ def weakest_of(order: WorkOrder, desk: Desk, records: Sequence[LifeRecord]) -> W
         for zone in zones
     ]
     if not found:
-        raise NotFoundError(f"{order} has no injury on record: measure it first")
+        raise NotFoundError(_("{order} has no injury on record: measure it first", order=order))
     return min(found, key=lambda injury: injury.life.life.mean_within(NO_BOUND))
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
+from planner.domain.sentences import Sentence, _
 from planner.domain.work import Stage, StageKind
 from planner.selectors.cure_figures import CureFigures
 
@@ -33,11 +34,23 @@ def _minutes(stages: Sequence[Stage], heat_up: int, timed: int, cool_down: int) 
     return dict(zip(energised, own, strict=True)) | dict.fromkeys(pressurised, cool_down)
 
 
-def cure_warnings(damage_words: str, figures: CureFigures | None) -> tuple[str, ...]:
+def cure_warnings(damage_words: str, figures: CureFigures | None) -> tuple[Sentence, ...]:
     """What a planner should know of the cure before it is planned."""
     if figures is None or not figures.doubtful:
         return ()
     if figures.timed_min is None:
-        kept = "the route's minutes are planned until then"
-        return (f"cure of {damage_words}: {figures.message}; {kept}",)
-    return (f"cure of {damage_words}: {figures.timed_min} min by the chart, {figures.message}",)
+        return (
+            _(
+                "cure of {damage}: {message}; the route's minutes are planned until then",
+                damage=damage_words,
+                message=figures.message,
+            ),
+        )
+    return (
+        _(
+            "cure of {damage}: {timed_min} min by the chart, {message}",
+            damage=damage_words,
+            timed_min=figures.timed_min,
+            message=figures.message,
+        ),
+    )

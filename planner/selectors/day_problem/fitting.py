@@ -6,6 +6,7 @@ from datetime import date
 
 from planner.domain.injury import Injury
 from planner.domain.routing import InjuryLimit
+from planner.domain.sentences import _
 from planner.domain.size_reading import size_read
 from planner.domain.sizes import SizeRange, TyreSize
 from planner.models import DamageLimit, HeaterSet, Position, Route, SizeClass
@@ -36,7 +37,9 @@ class FitTables:
         """The site's route for the zone; NoFitError where it has none."""
         found = self._table.route(size, injury.zone)
         if found is None:
-            raise NoFitError(f"the site has no route for a {injury.zone} repair of {size}")
+            raise NoFitError(
+                _("the site has no route for a {zone} repair of {size}", zone=injury.zone, size=size)
+            )
         return found
 
     def refuse_over_limit(self, size: TyreSize, injury: Injury) -> None:
@@ -47,29 +50,54 @@ class FitTables:
             if row.zone == injury.zone and row.size_class_id in classes:
                 faults = limit_of(row).faults(injury)
                 if faults:
-                    raise NoFitError(f"the {injury.zone} injury may not be repaired: {'; '.join(faults)}")
+                    raise NoFitError(
+                        _(
+                            "the {zone} injury may not be repaired: {faults:list}",
+                            zone=injury.zone,
+                            faults=faults,
+                        )
+                    )
 
     def sets_for(self, size: TyreSize, injury: Injury) -> tuple[str, ...]:
         """Codes of the sets that fit size and zone and are fit for use."""
         fitting = [row for row in self.heater_sets if _fits(row, size, injury)]
         if not fitting:
-            raise NoFitError(f"no heater set of the site fits the {injury.zone} of {size}")
+            raise NoFitError(
+                _("no heater set of the site fits the {zone} of {size}", zone=injury.zone, size=size)
+            )
         faults = {row: heater_set_faults(heater_set=row, day=self.day) for row in fitting}
         usable = tuple(row.code for row in fitting if not faults[row])
         if not usable:
-            why = "; ".join(f"{row.code}: {', '.join(faults[row])}" for row in fitting)
-            raise NoFitError(f"every heater set that fits the {injury.zone} of {size} is out ({why})")
+            why = tuple(_("{code}: {faults}", code=row.code, faults=faults[row]) for row in fitting)
+            raise NoFitError(
+                _(
+                    "every heater set that fits the {zone} of {size} is out ({why:list})",
+                    zone=injury.zone,
+                    size=size,
+                    why=why,
+                )
+            )
         return usable
 
     def positions_for(self, size: TyreSize, kind: str) -> tuple[str, ...]:
         """Codes of the positions of a kind that are large enough."""
         of_kind = [row for row in self.positions if kind in {each.code for each in row.kinds.all()}]
         if not of_kind:
-            raise NoFitError(f"the bay has no {kind} position")
+            raise NoFitError(_("the bay has no {kind} position", kind=kind))
         large_enough = tuple(row.code for row in of_kind if _has_room(row, size))
         if not large_enough:
-            largest = ", ".join(f"{row.code} takes up to {row.largest_size}" for row in of_kind)
-            raise NoFitError(f"no {kind} position is large enough for {size} ({largest})")
+            largest = tuple(
+                _("{code} takes up to {largest_size}", code=row.code, largest_size=row.largest_size)
+                for row in of_kind
+            )
+            raise NoFitError(
+                _(
+                    "no {kind} position is large enough for {size} ({largest})",
+                    kind=kind,
+                    size=size,
+                    largest=largest,
+                )
+            )
         return large_enough
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from planner.domain.bay_time import round_down, round_up
 from planner.domain.plan import PlannedStage
 from planner.domain.resources import Technician
+from planner.domain.sentences import Sentence, _
 from planner.domain.states import StageRunState
 from planner.domain.work import Stage, StageKind
 from planner.models import StageRun
@@ -38,7 +39,7 @@ class WorkLeft:
     stages: tuple[Stage, ...]
     fixed: tuple[PlannedStage, ...] = ()
     released_at: int | None = None
-    warnings: tuple[str, ...] = ()
+    warnings: tuple[Sentence, ...] = ()
 
 
 def work_left(stages: Sequence[Stage], runs: Sequence[StageRun | None], moment: Moment) -> WorkLeft:
@@ -80,7 +81,7 @@ def _going_on(left: tuple[Stage, ...], run: StageRun, moment: Moment) -> WorkLef
 
 def _running(
     stage: Stage, start: int, crew: tuple[str, ...], moment: Moment
-) -> tuple[Stage, int, tuple[str, ...]]:
+) -> tuple[Stage, int, tuple[Sentence, ...]]:
     """The running stage as it is planned to its end; one that runs late is taken to end now."""
     now = moment.up(max(moment.now, start + 1))
     if stage.kind is not StageKind.HANDS_ON:
@@ -92,7 +93,10 @@ def _running(
     if fits and planned is not None and planned >= now:
         return stage, planned, ()
     end = max(start + moment.up(stage.minutes), now)
-    warning = f"{stage.name} goes on outside the roster or past its time: planned to end with no crew held"
+    warning = _(
+        "{stage} goes on outside the roster or past its time: planned to end with no crew held",
+        stage=stage.name,
+    )
     return _without_people(stage, end - start), end, (warning,)
 
 
@@ -103,7 +107,12 @@ def _with_last(stage: Stage, run: StageRun, left: WorkLeft, moment: Moment) -> W
     warnings = left.warnings
     if stage.max_wait_after is not None and not left.fixed:
         warnings += (
-            f"{following.name} must begin within {stage.max_wait_after} min of the end of {stage.name}",
+            _(
+                "{following} must begin within {minutes} min of the end of {stage}",
+                following=following.name,
+                minutes=stage.max_wait_after,
+                stage=stage.name,
+            ),
         )
     held = stage.block and following.block
     if not held and (stage.place is None or stage.place != following.place):

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from planner.domain.injury import InjuryMeasure
 from planner.domain.plan import PlannedJob, PlannedStage
 from planner.domain.routing import StageTemplate
+from planner.domain.sentences import Sentence, _
 from planner.domain.size_reading import size_read
 from planner.domain.sizes import TyreSize
 from planner.domain.work import Job, Stage, StageKind
@@ -22,7 +23,7 @@ class MadeJob:
 
     job: Job | None
     locked: PlannedJob | None = None
-    warnings: tuple[str, ...] = ()
+    warnings: tuple[Sentence, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,7 +53,11 @@ class JobMaker:
         locked = PlannedJob(id=job_id, stages=left.fixed) if left.fixed else None
         charted = cure_warnings(str(damage), cure) if cure else _chart_warnings(route, templates, damage)
         warnings = charted + left.warnings
-        return MadeJob(job=job, locked=locked, warnings=tuple(f"{job_id}: {text}" for text in warnings))
+        return MadeJob(
+            job=job,
+            locked=locked,
+            warnings=tuple(_("{job}: {what}", job=job_id, what=text) for text in warnings),
+        )
 
     def _job(
         self,
@@ -120,9 +125,13 @@ def _starts(fixed: Sequence[PlannedStage]) -> list[int]:
     return [stage.start for stage in fixed]
 
 
-def _chart_warnings(route: Route, templates: Sequence[StageTemplate], damage: Damage) -> tuple[str, ...]:
+def _chart_warnings(route: Route, templates: Sequence[StageTemplate], damage: Damage) -> tuple[Sentence, ...]:
     return tuple(
-        f"{template.name} is past the chart of route {route.code}: ask the material maker before the cure"
+        _(
+            "{stage} is past the chart of route {route}: ask the material maker before the cure",
+            stage=template.name,
+            route=route.code,
+        )
         for template in templates
         if template.past_chart(damage.injury)
     )

@@ -1,8 +1,9 @@
 """The problem of a stretch of days at one site."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
+from typing import Any
 
 from django.utils import timezone
 
@@ -10,6 +11,7 @@ from planner.domain.errors import InvalidValueError
 from planner.domain.permissions import Action
 from planner.domain.plan import PlannedJob
 from planner.domain.problem import BayProblem
+from planner.domain.sentences import Sentence, _, kept, recalled, sentence_of
 from planner.domain.states import PLANNABLE_WORK
 from planner.domain.work import Job
 from planner.models import Damage, Site, StageRun, User, WorkOrder
@@ -29,7 +31,18 @@ class NotEntered:
 
     work_order: str
     tyre: str
-    reason: str
+    reason: Sentence
+
+    @classmethod
+    def of(cls, row: Mapping[str, Any]) -> "NotEntered":
+        """As a plan keeps it; `told` is missing where an older release did."""
+        told = recalled(row.get("told", row["reason"]))
+        return cls(work_order=row["work_order"], tyre=row["tyre"], reason=told)
+
+    def row(self) -> dict[str, Any]:
+        """As a plan keeps it."""
+        told = {"reason": str(self.reason), "told": kept(self.reason)}
+        return {"work_order": self.work_order, "tyre": self.tyre, **told}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,7 +51,7 @@ class DayProblem:
 
     problem: BayProblem
     not_entered: tuple[NotEntered, ...] = ()
-    warnings: tuple[str, ...] = ()
+    warnings: tuple[Sentence, ...] = ()
 
     @property
     def end(self) -> datetime:
@@ -53,7 +66,7 @@ class _Gathered:
     jobs: list[Job] = field(default_factory=list)
     locked: list[PlannedJob] = field(default_factory=list)
     not_entered: list[NotEntered] = field(default_factory=list)
-    warnings: list[str] = field(default_factory=list)
+    warnings: list[Sentence] = field(default_factory=list)
 
 
 def day_problem_get(
@@ -110,7 +123,7 @@ def _gather(orders: Iterable[WorkOrder], runs: dict[int, list[StageRun]], maker:
         if order.state not in PLANNABLE_WORK:
             continue
         if not order.damages.all():
-            _leave_out(gathered, order, "no damage is on record for it")
+            _leave_out(gathered, order, _("no damage is on record for it"))
         for place, damage in enumerate(order.damages.all(), start=1):
             job_id = order.code if place == 1 else f"{order.code}.{place}"
             after = [before[order.tyre_id]] if order.tyre_id in before else []
@@ -132,7 +145,7 @@ def _enter(
     try:
         made = maker.job(order, damage, job_id, after, runs)
     except (NoFitError, InvalidValueError) as reason:
-        _leave_out(gathered, order, str(reason))
+        _leave_out(gathered, order, sentence_of(reason))
         return False
     gathered.warnings += made.warnings
     if made.job is None:
@@ -143,7 +156,7 @@ def _enter(
     return True
 
 
-def _leave_out(gathered: _Gathered, order: WorkOrder, reason: str) -> None:
+def _leave_out(gathered: _Gathered, order: WorkOrder, reason: Sentence) -> None:
     gathered.not_entered.append(NotEntered(work_order=order.code, tyre=str(order.tyre), reason=reason))
 
 
@@ -167,10 +180,10 @@ def _problem(
 
 def _refuse_bad_horizon(start: datetime, end: datetime) -> None:
     if start.tzinfo is None or end.tzinfo is None:
-        raise InvalidValueError("the horizon's start and end must carry their offset from UTC")
+        raise InvalidValueError(_("the horizon's start and end must carry their offset from UTC"))
     if any(at.second or at.microsecond for at in (start, end)):
-        raise InvalidValueError("the horizon's start and end must be on whole minutes")
+        raise InvalidValueError(_("the horizon's start and end must be on whole minutes"))
     if not start < end:
-        raise InvalidValueError("the horizon must end after it starts")
+        raise InvalidValueError(_("the horizon must end after it starts"))
     if (end - start).days > _LONGEST_DAYS:
-        raise InvalidValueError(f"a plan covers at most {_LONGEST_DAYS} days")
+        raise InvalidValueError(_("a plan covers at most {longest_days} days", longest_days=_LONGEST_DAYS))

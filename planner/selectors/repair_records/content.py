@@ -121,7 +121,9 @@ def _injury(damage: Damage, figures: CureFigures | None, spread: CureSpread | No
         "note": damage.note,
         "noted_at": instant(damage.noted_at),
         "noted_by": person(damage.noted_by),
-        "chart": None if figures is None else {"reading": figures.reading, "message": figures.message},
+        "chart": None
+        if figures is None
+        else {"reading": str(figures.reading), "message": str(figures.message)},
         "figures": None if figures is None else asdict(figures),
         "spread": None if spread is None else {**asdict(spread), "words": spread.words},
         "photos": [_photo(photo) for photo in damage.photos.all()],

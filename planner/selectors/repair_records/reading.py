@@ -8,6 +8,7 @@ from django.db.models import QuerySet
 
 from planner.domain.errors import NotFoundError
 from planner.domain.permissions import Action
+from planner.domain.sentences import Sentence, _
 from planner.models import Damage, InjuryPhoto, RecordVersion, Site, User, WorkOrder
 from planner.selectors.access import require_on_site
 from planner.selectors.repair_records.content import content_sha256, record_content
@@ -77,28 +78,31 @@ def on_file(content: dict[str, Any]) -> str:
 
 def record_lacks(content: dict[str, Any]) -> tuple[str, ...]:
     """What a record still needs before a person signs it."""
-    lacks = [f"the cure log {log['file_name']} waits for a person's decision"
+    lacks = [_("the cure log {log} waits for a person's decision", log=log['file_name'])
              for log in content["logs"] if not log["decisions"]]  # fmt: skip
     if not content["inspections"]:
-        lacks.append("nobody has inspected the repair yet")
+        lacks.append(_("nobody has inspected the repair yet"))
     elif content["inspections"][-1]["released"]:
         lacks += _cures_without_log(content)
         lacks += [
-            f"the repair is released although the cure {log['file_name']} was rejected: inspect it again"
+            _(
+                "the repair is released although the cure {log} was rejected: inspect it again",
+                log=log["file_name"],
+            )
             for log in content["logs"]
             if log["decisions"] and not log["decisions"][-1]["accepted"]
         ]
     if any(stage["ended_at"] is None for stage in content["stages"]):
-        lacks.append("a stage is still going on")
+        lacks.append(_("a stage is still going on"))
     return tuple(lacks)
 
 
-def _cures_without_log(content: dict[str, Any]) -> list[str]:
+def _cures_without_log(content: dict[str, Any]) -> list[Sentence]:
     """Nothing is released whose cure nobody can look at."""
     cured = {stage["injury"] for stage in content["stages"] if stage["heater_set"]}
     logged = {log["injury"] for log in content["logs"]}
     return [
-        f"the cure of {injury['words']} has no log: import it, or judge its readings by hand"
+        _("the cure of {injury} has no log: import it, or judge its readings by hand", injury=injury["words"])
         for injury in content["injuries"]
         if injury["id"] in cured - logged
     ]
@@ -115,7 +119,7 @@ def photo_get(*, user: User, site: Site, photo_id: int) -> InjuryPhoto:
     require_on_site(user=user, site=site, action=Action.SITE_READ)
     photo = InjuryPhoto.objects.filter(site=site, pk=photo_id).select_related("added_by").first()
     if photo is None:
-        raise NotFoundError(f"there is no photo {photo_id} on {site}")
+        raise NotFoundError(_("there is no photo {photo_id} on {site}", photo_id=photo_id, site=site))
     return photo
 
 
@@ -127,4 +131,4 @@ def _asked(versions: list[RecordVersion], number: int | None, order: WorkOrder) 
     for version in versions:
         if version.number == number:
             return version
-    raise NotFoundError(f"the record of {order} has no version {number}")
+    raise NotFoundError(_("the record of {order} has no version {number}", order=order, number=number))

@@ -9,6 +9,7 @@ from django.utils import timezone
 from planner.costing.assumptions import Assumption, assumption_check
 from planner.domain.errors import ConflictError, InvalidValueError
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.models import CostAssumption, Site, User
 from planner.models.cost_assumption import ACCEPTED, PROPOSED, REFUSED
 from planner.selectors.access import require_on_site
@@ -23,7 +24,9 @@ def assumption_propose(
     require_on_site(user=user, site=site, action=Action.MONEY_CHANGE)
     assumption_check(name, value)
     if not reason.strip():
-        raise InvalidValueError("an assumption needs a reason: who told it, or what it was worked out from")
+        raise InvalidValueError(
+            _("an assumption needs a reason: who told it, or what it was worked out from")
+        )
     refuse_closed(site=site, day=effective_from)
     row = CostAssumption(
         site=site,
@@ -45,14 +48,19 @@ def assumption_accept(*, user: User, assumption: CostAssumption, why: str = "") 
         site=assumption.site, name=assumption.name, effective_from=assumption.effective_from, state=ACCEPTED
     )
     if same.exclude(pk=assumption.pk).exists():
-        raise ConflictError(f"another version of {assumption} is accepted: propose one from another day")
+        raise ConflictError(
+            _(
+                "another version of {assumption} is accepted: propose one from another day",
+                assumption=assumption,
+            )
+        )
     _decide(user, assumption, ACCEPTED, why)
 
 
 def assumption_refuse(*, user: User, assumption: CostAssumption, why: str) -> None:
     """Turn a proposed version down; it stays on file."""
     if not why.strip():
-        raise InvalidValueError("say why the assumption is refused")
+        raise InvalidValueError(_("say why the assumption is refused"))
     _decide(user, assumption, REFUSED, why)
 
 
@@ -61,7 +69,9 @@ def _decide(user: User, assumption: CostAssumption, state: str, why: str) -> Non
     with transaction.atomic():
         current = CostAssumption.objects.select_for_update().get(pk=assumption.pk)
         if current.state != PROPOSED:
-            raise ConflictError(f"{assumption} was {current.state} already")
+            raise ConflictError(
+                _("{assumption} was {state} already", assumption=assumption, state=current.state)
+            )
         row_change(
             user=user,
             site=assumption.site,

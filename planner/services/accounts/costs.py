@@ -10,6 +10,7 @@ from django.db import transaction
 from planner.costing.lines import CostKind
 from planner.domain.errors import ConflictError, InvalidValueError, UserError
 from planner.domain.permissions import Action
+from planner.domain.sentences import Sentence, _
 from planner.domain.states import NOT_BEGUN_WORK
 from planner.models import CostRepair, CostUse, CostVariance, Site, User, WorkOrder
 from planner.selectors.access import require_on_site
@@ -37,7 +38,9 @@ def use_record(
     """
     require_on_site(user=user, site=work_order.site, action=Action.WORK_RECORD)
     if CostRepair.objects.filter(work_order=work_order, month__isnull=False).exists():
-        raise ConflictError(f"the actual cost of {work_order} is booked: nothing can be added to it")
+        raise ConflictError(
+            _("the actual cost of {work_order} is booked: nothing can be added to it", work_order=work_order)
+        )
     row = CostUse(
         site=work_order.site,
         work_order=work_order,
@@ -55,7 +58,9 @@ def estimate_book(*, user: User, work_order: WorkOrder, why: str = "") -> CostRe
     require_on_site(user=user, site=work_order.site, action=Action.SPEND_APPROVE)
     booked = CostRepair.objects.filter(work_order=work_order).exists()
     if booked and work_order.state not in NOT_BEGUN_WORK:
-        raise ConflictError(f"work on {work_order} has begun: what was estimated before it stands")
+        raise ConflictError(
+            _("work on {work_order} has begun: what was estimated before it stands", work_order=work_order)
+        )
     return _estimate_booked(user, work_order, why)
 
 
@@ -89,7 +94,9 @@ def actual_book(*, user: User, work_order: WorkOrder, why: str = "") -> CostRepa
     """
     require_on_site(user=user, site=work_order.site, action=Action.MONEY_CHANGE)
     if work_order.state not in COSTED_ENDS:
-        raise InvalidValueError(f"{work_order} is not over: its actual cost is booked when it is")
+        raise InvalidValueError(
+            _("{work_order} is not over: its actual cost is booked when it is", work_order=work_order)
+        )
     desk = desk_get(site=work_order.site, day=site_day(work_order.site, work_order.closed_at))
     month = open_month(site=work_order.site, day=desk.day)
     with transaction.atomic():
@@ -108,7 +115,7 @@ class Booked:
     """How many repairs were booked, and why each of the others was not."""
 
     count: int
-    faults: tuple[str, ...]
+    faults: tuple[Sentence, ...]
 
 
 def actuals_book(*, user: User, site: Site) -> Booked:
@@ -120,7 +127,7 @@ def actuals_book(*, user: User, site: Site) -> Booked:
             actual_book(user=user, work_order=order)
             count += 1
         except UserError as fault:
-            faults.append(f"{order}: {fault}")
+            faults.append(_("{order}: {fault}", order=order, fault=fault))
     return Booked(count=count, faults=tuple(faults))
 
 
@@ -131,6 +138,8 @@ def _booked(user: User, order: WorkOrder, values: dict[str, Any], action: str, w
         row_add(user=user, site=order.site, row=row, action=action, why=why)
         return row
     if row.month is not None:
-        raise ConflictError(f"the cost of {order} is booked already, in {row.month:%B %Y}")
+        raise ConflictError(
+            _("the cost of {order} is booked already, in {month:%B %Y}", order=order, month=row.month)
+        )
     row_change(user=user, site=order.site, row=row, values=values, action=action, why=why)
     return row

@@ -7,6 +7,7 @@ from django.db import transaction
 
 from planner.domain.errors import InvalidValueError
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.models import Site, User
 from planner.selectors.access import require_on_site
 from planner.services.accounts.imports.importing import ImportPreview, kind_get, rows_preview
@@ -30,7 +31,7 @@ def entry_record(
     """Write one row by its columns' headings; EntryFaultError names every fault, and nothing is written."""
     require_on_site(user=user, site=site, action=Action.MONEY_CHANGE)
     if not reason.strip():
-        raise InvalidValueError("an entry needs a reason: who told it, or what it was worked out from")
+        raise InvalidValueError(_("an entry needs a reason: who told it, or what it was worked out from"))
     found = kind_get(kind)
     with transaction.atomic():
         Site.objects.select_for_update().get(pk=site.pk)

@@ -4,6 +4,7 @@ from decimal import Decimal
 
 from planner.costing.lines import CostKind
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 from planner.models import CostUse, User, WorkOrder
 from planner.services.accounts.costs import use_record
 
@@ -12,7 +13,11 @@ def meter_record(*, user: User, work_order: WorkOrder, before: Decimal, after: D
     """Record two readings as the energy between them [kWh]; InvalidValueError where the meter ran back."""
     if after < before:
         raise InvalidValueError(
-            f"the meter showed {before} before and {after} after: check the order of the readings"
+            _(
+                "the meter showed {before} before and {after} after: check the order of the readings",
+                before=before,
+                after=after,
+            )
         )
     return use_record(
         user=user,

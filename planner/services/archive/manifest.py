@@ -7,6 +7,7 @@ from typing import Any
 from django.db.migrations.recorder import MigrationRecorder
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 
 FORMAT = "tyrewright-archive-1"
 MEMBER = "manifest.json"
@@ -50,10 +51,16 @@ def manifest_read(raw: bytes) -> Manifest:
     try:
         found: dict[str, Any] = json.loads(raw)
         if found["format"] != FORMAT:
-            raise InvalidValueError(f"the archive has the format {found['format']!r}, not {FORMAT!r}")
+            raise InvalidValueError(
+                _(
+                    "the archive has the format {found:quoted}, not {format:quoted}",
+                    found=found["format"],
+                    format=FORMAT,
+                )
+            )
         tables = {name: TableTally(**tally) for name, tally in found["tables"].items()}
         return Manifest(site=found["site"], migrations=tuple(found["migrations"]), tables=tables)
     except (ValueError, KeyError, TypeError, AttributeError) as error:
         if isinstance(error, InvalidValueError):
             raise
-        raise InvalidValueError(f"the archive's manifest can't be read: {error}") from error
+        raise InvalidValueError(_("the archive's manifest can't be read: {error}", error=error)) from error

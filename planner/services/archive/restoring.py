@@ -13,6 +13,7 @@ from django.db import DatabaseError, connection, transaction
 from django.db.models import Model
 
 from planner.domain.errors import ConflictError, InvalidValueError
+from planner.domain.sentences import _
 from planner.models import Site, User
 from planner.services.archive.lines import CHUNK_ROWS, lines_read, lines_write
 from planner.services.archive.manifest import MEMBER, Manifest, manifest_read, migrations_applied
@@ -47,20 +48,24 @@ def archive_restore(*, path: Path) -> Manifest:
             return manifest
     except _NOT_WHOLE as error:
         raise InvalidValueError(
-            f"{path} is not a whole archive, and nothing was restored: {error}"
+            _("{path} is not a whole archive, and nothing was restored: {error}", path=path, error=error)
         ) from error
 
 
 def _require_empty() -> None:
     if User.objects.exists() or Site.objects.exists():
-        raise ConflictError("this database holds users or sites already: restore into an empty, migrated one")
+        raise ConflictError(
+            _("this database holds users or sites already: restore into an empty, migrated one")
+        )
 
 
 def _require_same_migrations(manifest: Manifest) -> None:
     here, there = set(migrations_applied()), set(manifest.migrations)
     if here != there:
         named = ", ".join(sorted(here ^ there))
-        raise ConflictError(f"the archive comes from another release ({named}): restore with that one first")
+        raise ConflictError(
+            _("the archive comes from another release ({named}): restore with that one first", named=named)
+        )
 
 
 def _models_of(manifest: Manifest) -> list[type[Model]]:
@@ -69,7 +74,7 @@ def _models_of(manifest: Manifest) -> list[type[Model]]:
     labels = [model._meta.label for model in expected]
     if set(labels) != set(manifest.tables):
         raise InvalidValueError(
-            f"the archive lacks tables, or has others: {set(labels) ^ set(manifest.tables)}"
+            _("the archive lacks tables, or has others: {labels}", labels=set(labels) ^ set(manifest.tables))
         )
     return expected
 
@@ -112,8 +117,10 @@ def _require_equal(manifest: Manifest, models: list[type[Model]]) -> None:
         tally = lines_write(rows_of(model, None, set()), None, set(), people_of(model))
         if tally != manifest.tables[model._meta.label]:
             raise InvalidValueError(
-                f"{model._meta.label} is not what the manifest says: nothing was restored"
+                _("{label} is not what the manifest says: nothing was restored", label=model._meta.label)
             )
     for site in Site.objects.all():
         if faults := audit_chain_faults(site=site):
-            raise InvalidValueError(f"the audit chain of {site.code} is broken: {faults[0]}")
+            raise InvalidValueError(
+                _("the audit chain of {code} is broken: {fault}", code=site.code, fault=faults[0])
+            )

@@ -9,6 +9,7 @@ from django.utils import timezone
 
 from planner.domain.errors import ConflictError, InvalidValueError
 from planner.domain.file_tasks import FileTaskKind
+from planner.domain.sentences import _
 from planner.domain.states import PLAN_BUILD_STATES, PlanBuildState
 from planner.models import FileTask, Site, User
 from planner.selectors.access import require_on_site
@@ -46,12 +47,17 @@ def file_task_ask(
     told = dict(options or {})
     strange = sorted(set(told) - WORKS[kind].options)
     if strange:
-        raise InvalidValueError(f"{', '.join(strange)}: there is no such option of {kind}")
+        raise InvalidValueError(
+            _("{strange}: there is no such option of {kind}", strange=tuple(strange), kind=kind)
+        )
     refuse_large(raw)
     with transaction.atomic():
         if FileTask.objects.filter(site=site, state__in=OPEN).count() >= MOST_OPEN:
             raise ConflictError(
-                f"{MOST_OPEN} imports and exports of this site are in hand: wait for one of them"
+                _(
+                    "{most_open} imports and exports of this site are in hand: wait for one of them",
+                    most_open=MOST_OPEN,
+                )
             )
         row = FileTask(
             site=site, kind=kind, asked_by=user, asked_at=timezone.now(), file_name=name[:200], file_raw=raw,
@@ -66,7 +72,7 @@ def file_task_keep(*, user: User, task: FileTask, accepted: bool = False) -> Fil
     """Import the very file that a worker has tried, as somebody who saw what it would do wants it."""
     require_on_site(user=user, site=task.site, action=FileTaskKind(task.kind).action)
     if task.state != PlanBuildState.DONE or task.options.get("keep") is not False:
-        raise ConflictError("that file was not tried, or not to its end: try it first")
+        raise ConflictError(_("that file was not tried, or not to its end: try it first"))
     options = {**task.options, "keep": True}
     if task.kind == FileTaskKind.SITE_IMPORT:
         options["accepted"] = accepted
@@ -83,7 +89,7 @@ def file_task_cancel(*, user: User, task: FileTask) -> None:
     """
     require_on_site(user=user, site=task.site, action=FileTaskKind(task.kind).action)
     if task.state not in OPEN:
-        raise ConflictError(f"{task} is over already: it can't be called off any more")
+        raise ConflictError(_("{task} is over already: it can't be called off any more", task=task))
     rows = FileTask.objects.filter(pk=task.pk)
     rows.filter(state=PlanBuildState.QUEUED).update(
         state=PLAN_BUILD_STATES.after(PlanBuildState.QUEUED, "cancel"), ended_at=timezone.now()

@@ -5,6 +5,7 @@ from datetime import timedelta
 from django.db import connection
 from django.utils import timezone
 
+from planner.domain.sentences import Sentence, _
 from planner.domain.states import PLAN_BUILD_STATES, PlanBuildState
 from planner.models import FileTask
 from planner.services.file_tasks.asking import OPEN, file_task_send
@@ -12,11 +13,11 @@ from planner.services.file_tasks.asking import OPEN, file_task_send
 SILENT_AFTER = timedelta(minutes=2)
 UNTAKEN_AFTER = timedelta(minutes=15)
 _SENT_AGAIN_FOR_SECONDS = 55
-_DIED = "The worker stopped in the middle. Nothing of the file was kept: start it again."
-_UNTAKEN = "No worker took it up. See that a worker is running, and start it again."
+_DIED = _("The worker stopped in the middle. Nothing of the file was kept: start it again.")
+_UNTAKEN = _("No worker took it up. See that a worker is running, and start it again.")
 
 
-def file_task_fail(*, task_id: int, message: str) -> bool:
+def file_task_fail(*, task_id: int, message: Sentence) -> bool:
     """End it as failed with a message for the user; False where it had ended already."""
     failed = PLAN_BUILD_STATES.after(PlanBuildState.RUNNING, "fail")
     rows = FileTask.objects.filter(pk=task_id, state__in=OPEN)

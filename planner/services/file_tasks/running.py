@@ -7,6 +7,7 @@ from django.utils import timezone
 
 from planner.domain.errors import UserError
 from planner.domain.file_tasks import FileTaskKind, StoppedError
+from planner.domain.sentences import _, sentence_of
 from planner.domain.states import PLAN_BUILD_STATES, PlanBuildState
 from planner.models import FileTask
 from planner.services.file_tasks.ending import file_task_fail
@@ -14,8 +15,8 @@ from planner.services.file_tasks.watch import FileWatch
 from planner.services.file_tasks.work import WORKS, FileOutcome
 
 _log = logging.getLogger(__name__)
-_FAILED = "The worker failed. The fault is in the server's log."
-_CLASHED = (
+_FAILED = _("The worker failed. The fault is in the server's log.")
+_CLASHED = _(
     "Somebody changed the same rows at the same moment, or the database was away."
     " Nothing of the file was kept: start it again."
 )
@@ -36,7 +37,7 @@ def file_task_run(*, task_id: int) -> None:
     except StoppedError:
         _cancelled(task_id)
     except UserError as fault:
-        file_task_fail(task_id=task_id, message=str(fault))
+        file_task_fail(task_id=task_id, message=sentence_of(fault))
     except Exception as fault:
         _log.exception("file task %s failed", task_id)
         file_task_fail(task_id=task_id, message=_CLASHED if isinstance(fault, OperationalError) else _FAILED)

@@ -7,6 +7,7 @@ from typing import Any
 
 from planner.domain.errors import InvalidValueError
 from planner.domain.file_tasks import FileTaskKind, Pace
+from planner.domain.sentences import Sentence, _, kept, sentence_of
 from planner.models import FileTask
 from planner.selectors.accounts.repairs import RepairFilter, repair_list, repair_row
 from planner.selectors.accounts.spreadsheet import repairs_csv, repairs_xlsx
@@ -62,8 +63,14 @@ def _site_import(task: FileTask, pace: Pace) -> FileOutcome:
     if task.options.get("keep") and done.faults:
         first = done.faults[0]
         raise InvalidValueError(
-            f"nothing was imported: {len(done.faults)} faults, the first in {first.sheet}, row {first.row},"
-            f" {first.column}: {first.message}"
+            _(
+                "nothing was imported: {count} faults, the first in {sheet}, row {row}, {column}: {message}",
+                count=len(done.faults),
+                sheet=first.sheet,
+                row=first.row,
+                column=first.column,
+                message=first.message,
+            )
         )
     if task.options.get("keep") and done.broken is not None and not task.options.get("accepted"):
         raise done.broken
@@ -71,8 +78,9 @@ def _site_import(task: FileTask, pace: Pace) -> FileOutcome:
         {"sheet": each.sheet.name, "added": each.added, "changed": each.changed, "unchanged": each.unchanged}
         for each in done.outcomes
     ]
-    broken = "" if done.broken is None else str(done.broken)
-    return FileOutcome(told={"sheets": sheets, "broken": broken, **_faults(done.faults)})
+    broken = Sentence("") if done.broken is None else sentence_of(done.broken)
+    said = {"broken": str(broken), "broken_told": kept(broken)}
+    return FileOutcome(told={"sheets": sheets, **said, **_faults(done.faults)})
 
 
 def _site_export(task: FileTask, _pace: Pace) -> FileOutcome:
@@ -99,7 +107,13 @@ def _faults(faults: tuple[CellFault, ...]) -> dict[str, Any]:
 
 
 def _fault(fault: CellFault) -> dict[str, Any]:
-    return {"sheet": fault.sheet, "row": fault.row, "column": fault.column, "message": fault.message}
+    return {
+        "sheet": fault.sheet,
+        "row": fault.row,
+        "column": fault.column,
+        "message": str(fault.message),
+        "told": kept(fault.message),
+    }
 
 
 WORKS: Mapping[FileTaskKind, FileWork] = {

@@ -7,6 +7,7 @@ from decimal import Decimal
 from typing import Any
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 from planner.domain.size_reading import size_read
 
 Reader = Callable[[Any], Any]
@@ -19,10 +20,10 @@ _FIRST_YEAR, _LAST_YEAR = 1990, 2099
 def words(cell: Any) -> str:
     """Plain text; a spreadsheet's whole number is text without a decimal point."""
     if isinstance(cell, bool | date):
-        raise InvalidValueError(f"{_told(cell)} is a date or a yes or no, where text is wanted")
+        raise InvalidValueError(_("{told} is a date or a yes or no, where text is wanted", told=_told(cell)))
     text = str(int(cell)) if isinstance(cell, float) and cell.is_integer() else str(cell)
     if not text.isprintable():
-        raise InvalidValueError("holds a line break or a sign that can't be read")
+        raise InvalidValueError(_("holds a line break or a sign that can't be read"))
     return text
 
 
@@ -31,17 +32,19 @@ def number(cell: Any) -> Decimal:
     # A spreadsheet's number is a binary float: its shortest decimal text is what was typed.
     value = Decimal(repr(cell)) if isinstance(cell, float) else _typed_number(cell)
     if not value.is_finite():
-        raise InvalidValueError(f"{_told(cell)} is no number, such as 1234.50")
+        raise InvalidValueError(_("{told} is no number, such as 1234.50", told=_told(cell)))
     return value
 
 
 def _typed_number(cell: Any) -> Decimal:
     text = str(cell)
     if text.endswith("%"):
-        raise InvalidValueError(f"{_told(cell)} is a percentage: write the share, such as 0.1 for 10 %")
+        raise InvalidValueError(
+            _("{told} is a percentage: write the share, such as 0.1 for 10 %", told=_told(cell))
+        )
     if not _NUMBER.fullmatch(text):
         raise InvalidValueError(
-            f"{_told(cell)} is no number, such as 1234.50: digits and a decimal point alone"
+            _("{told} is no number, such as 1234.50: digits and a decimal point alone", told=_told(cell))
         )
     return Decimal(text)
 
@@ -50,7 +53,7 @@ def whole(cell: Any) -> int:
     """A whole number."""
     value = number(cell)
     if value != value.to_integral_value():
-        raise InvalidValueError(f"{_told(cell)} is no whole number")
+        raise InvalidValueError(_("{told} is no whole number", told=_told(cell)))
     return int(value)
 
 
@@ -59,7 +62,14 @@ def day(cell: Any) -> date:
     found = cell if isinstance(cell, date) else _typed_day(cell)
     found = found.date() if isinstance(found, datetime) else found
     if not _FIRST_YEAR <= found.year <= _LAST_YEAR:
-        raise InvalidValueError(f"{found} lies outside the years {_FIRST_YEAR} to {_LAST_YEAR}")
+        raise InvalidValueError(
+            _(
+                "{found} lies outside the years {first_year} to {last_year}",
+                found=found,
+                first_year=_FIRST_YEAR,
+                last_year=_LAST_YEAR,
+            )
+        )
     return found
 
 
@@ -69,15 +79,15 @@ def _typed_day(cell: Any) -> date:
         if _DAY.fullmatch(text):
             return date.fromisoformat(text)
     except ValueError as fault:
-        raise InvalidValueError(f"{_told(cell)} is no day of the calendar") from fault
-    raise InvalidValueError(f"{_told(cell)} is no date, such as 2026-11-25")
+        raise InvalidValueError(_("{told} is no day of the calendar", told=_told(cell))) from fault
+    raise InvalidValueError(_("{told} is no date, such as 2026-11-25", told=_told(cell)))
 
 
 def yes_or_no(cell: Any) -> bool:
     """Yes or no."""
     text = str(cell).lower()
     if text not in _YES | _NO:
-        raise InvalidValueError(f"{_told(cell)} is neither yes nor no")
+        raise InvalidValueError(_("{told} is neither yes nor no", told=_told(cell)))
     return text in _YES
 
 
@@ -85,7 +95,7 @@ def currency(cell: Any) -> str:
     """Three capital letters."""
     text = str(cell).upper()
     if len(text) != 3 or not text.isalpha() or not text.isascii():
-        raise InvalidValueError(f"{_told(cell)} is no currency, such as AUD")
+        raise InvalidValueError(_("{told} is no currency, such as AUD", told=_told(cell)))
     return text
 
 
@@ -101,7 +111,7 @@ def one_of(known: Iterable[str]) -> Reader:
     def read(cell: Any) -> str:
         text = lower(cell)
         if text not in there:
-            raise InvalidValueError(f"{_told(cell)} is none of {', '.join(there)}")
+            raise InvalidValueError(_("{told} is none of {there}", told=_told(cell), there=tuple(there)))
         return text
 
     return read

@@ -6,10 +6,11 @@ from typing import Any
 
 from planner.domain.errors import InvalidValueError, UserError
 from planner.domain.file_tasks import Pace, no_pace
+from planner.domain.sentences import Sentence, _, sentence_of
 from planner.services.imports.table import TableRow
 from planner.services.imports.unreadable import Unreadable
 
-_BEYOND = "something stands here that no heading names: a comma inside a cell needs quotes around it"
+_BEYOND = _("something stands here that no heading names: a comma inside a cell needs quotes around it")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,7 +30,7 @@ class CellFault:
 
     row: int
     column: str
-    message: str
+    message: Sentence
     sheet: str = ""
 
 
@@ -55,15 +56,24 @@ def column(
 def columns_refuse(words: str, columns: Sequence[Column], rows: Sequence[TableRow]) -> None:
     """Raise InvalidValueError where a file of `words` lacks a column or has one of another kind."""
     if not rows:
-        raise InvalidValueError("the file has a heading and no rows")
+        raise InvalidValueError(_("the file has a heading and no rows"))
     there = {name for name in rows[0].cells if name}
     known = {column.name for column in columns}
     missing = sorted({column.name for column in columns if column.required} - there)
     if missing:
-        raise InvalidValueError(f"the file has no column {', '.join(missing)}; {words} need it")
+        raise InvalidValueError(
+            _("the file has no column {missing}; {words} need it", missing=tuple(missing), words=words)
+        )
     if there - known:
         strange = ", ".join(sorted(there - known))
-        raise InvalidValueError(f"{words} have no column {strange}; they have {', '.join(sorted(known))}")
+        raise InvalidValueError(
+            _(
+                "{words} have no column {strange}; they have {known}",
+                words=words,
+                strange=strange,
+                known=sorted(known),
+            )
+        )
 
 
 def row_read(columns: Sequence[Column], row: TableRow) -> tuple[dict[str, Any], list[CellFault]]:
@@ -74,12 +84,12 @@ def row_read(columns: Sequence[Column], row: TableRow) -> tuple[dict[str, Any], 
         cell = row.cells.get(each.name)
         if cell is None or cell == "":
             if each.required:
-                faults.append(CellFault(row=row.number, column=each.name, message="is empty"))
+                faults.append(CellFault(row=row.number, column=each.name, message=_("is empty")))
             continue
         try:
             values[each.field] = _cell_read(each, cell)
         except UserError as fault:
-            faults.append(CellFault(row=row.number, column=each.name, message=str(fault)))
+            faults.append(CellFault(row=row.number, column=each.name, message=sentence_of(fault)))
     faults += [CellFault(row=row.number, column=letter, message=_BEYOND) for letter in row.beyond]
     return values, faults
 
@@ -120,4 +130,8 @@ def _twice(
     before = seen.setdefault(row.key(key), row.number)
     if before != row.number:
         names = ", ".join(each.name for each in columns if each.field in key)
-        yield CellFault(row=row.number, column=names, message=f"the same {names} as row {before}")
+        yield CellFault(
+            row=row.number,
+            column=names,
+            message=_("the same {names} as row {before}", names=names, before=before),
+        )

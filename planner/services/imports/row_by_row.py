@@ -10,6 +10,7 @@ from django.db import transaction
 
 from planner.domain.errors import InvalidValueError, UserError
 from planner.domain.file_tasks import Pace, no_pace
+from planner.domain.sentences import Sentence, sentence_of
 from planner.models import Site, User
 from planner.services.imports.alone import import_alone
 from planner.services.imports.columns import CellFault, CheckedRow, Column, columns_refuse, rows_read
@@ -114,13 +115,13 @@ def _row_faults(sheet: RowSheet, row: CheckedRow, fault: UserError) -> Iterator[
     cause = fault.__cause__
     names = {column.field: column.name for column in sheet.columns}
     if isinstance(fault, FieldError):
-        yield CellFault(row=row.number, column=names.get(fault.field, ""), message=str(fault))
+        yield CellFault(row=row.number, column=names.get(fault.field, ""), message=sentence_of(fault))
         return
     if not isinstance(cause, ValidationError) or not hasattr(cause, "error_dict"):
-        yield CellFault(row=row.number, column="", message=str(fault))
+        yield CellFault(row=row.number, column="", message=sentence_of(fault))
         return
     for field, messages in cause.message_dict.items():
         message, value = " ".join(messages), row.values.get(field)
         if value is not None and str(value) not in message:
             message = f"{value}: {message}"
-        yield CellFault(row=row.number, column=names.get(field, ""), message=message)
+        yield CellFault(row=row.number, column=names.get(field, ""), message=Sentence(message))

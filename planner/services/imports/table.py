@@ -10,6 +10,7 @@ from openpyxl.utils import get_column_letter
 
 from planner.domain.errors import InvalidValueError
 from planner.domain.key_text import UNSEEN
+from planner.domain.sentences import _
 from planner.services.imports.unreadable import Unreadable
 from planner.services.imports.workbook import sheet_lines, sheet_names
 
@@ -55,19 +56,27 @@ def table_read(name: str, raw: bytes) -> list[TableRow]:
 def refuse_large(raw: bytes) -> None:
     """Raise InvalidValueError where the file is larger than is read."""
     if len(raw) > MOST_BYTES:
-        raise InvalidValueError(f"the file is larger than {MOST_BYTES / 1_000_000} MB: split it")
+        raise InvalidValueError(
+            _("the file is larger than {most_bytes} MB: split it", most_bytes=MOST_BYTES / 1_000_000)
+        )
     if raw.startswith(_OLD_WORKBOOK):
-        raise InvalidValueError("the file is a workbook of an old kind: save it as XLSX or as CSV UTF-8")
+        raise InvalidValueError(_("the file is a workbook of an old kind: save it as XLSX or as CSV UTF-8"))
 
 
 def _rows(lines: Iterable[Sequence[Any]], *, may_be_empty: bool = False) -> Iterator[TableRow]:
     heading: list[str] | None = None
     for number, line in enumerate(lines, start=1):
         if number > MOST_ROWS:
-            raise InvalidValueError(f"the file has more than {MOST_ROWS} rows: split it")
+            raise InvalidValueError(
+                _("the file has more than {most_rows} rows: split it", most_rows=MOST_ROWS)
+            )
         if len(line) > MOST_COLUMNS:
             raise InvalidValueError(
-                f"row {number} has more than {MOST_COLUMNS} columns: keep those asked for"
+                _(
+                    "row {number} has more than {most_columns} columns: keep those asked for",
+                    number=number,
+                    most_columns=MOST_COLUMNS,
+                )
             )
         tidied = [_tidied(cell) for cell in line]
         if not any(_filled(cell) for cell in tidied):
@@ -77,7 +86,7 @@ def _rows(lines: Iterable[Sequence[Any]], *, may_be_empty: bool = False) -> Iter
         else:
             yield _row(number, heading, tidied)
     if heading is None and not may_be_empty:
-        raise InvalidValueError("the file is empty: its first row names the columns")
+        raise InvalidValueError(_("the file is empty: its first row names the columns"))
 
 
 def _row(number: int, heading: list[str], line: list[Any]) -> TableRow:
@@ -93,11 +102,11 @@ def _row(number: int, heading: list[str], line: list[Any]) -> TableRow:
 def _heading(line: Sequence[Any]) -> list[str]:
     strange = next((cell for cell in line if isinstance(cell, Unreadable)), None)
     if strange is not None:
-        raise InvalidValueError(f"the heading can't be read: a cell of it {strange.why}")
+        raise InvalidValueError(_("the heading can't be read: a cell of it {why}", why=strange.why))
     names = [str(cell or "").strip().lower() for cell in line]
     twice = next((name for name in names if name and names.count(name) > 1), None)
     if twice is not None:
-        raise InvalidValueError(f"the column {twice} stands in the file twice")
+        raise InvalidValueError(_("the column {twice} stands in the file twice", twice=twice))
     return names
 
 
@@ -113,10 +122,10 @@ def _csv(raw: bytes) -> Iterator[Sequence[Any]]:
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as fault:
-        raise InvalidValueError("the file is no UTF-8 text: save it as CSV UTF-8 or as XLSX") from fault
+        raise InvalidValueError(_("the file is no UTF-8 text: save it as CSV UTF-8 or as XLSX")) from fault
     first = text.partition("\n")[0]
     delimiter = max((",", ";", "\t"), key=first.count)
     try:
         yield from csv.reader(io.StringIO(text), delimiter=delimiter, strict=True)
     except csv.Error as fault:
-        raise InvalidValueError(f"the file is no sound CSV: {fault}") from fault
+        raise InvalidValueError(_("the file is no sound CSV: {fault}", fault=fault)) from fault

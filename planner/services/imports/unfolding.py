@@ -4,6 +4,7 @@ import io
 import zipfile
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 
 MOST_PARTS = 2000
 
@@ -16,4 +17,6 @@ def refuse_bomb(raw: bytes, *, most_bytes: int) -> None:
     with zipfile.ZipFile(io.BytesIO(raw)) as packed:
         parts = packed.infolist()
     if len(parts) > MOST_PARTS or sum(part.file_size for part in parts) > most_bytes:
-        raise InvalidValueError(f"the workbook unfolds to more than {most_bytes // 10**6} MB: split it")
+        raise InvalidValueError(
+            _("the workbook unfolds to more than {most_bytes} MB: split it", most_bytes=most_bytes // 10**6)
+        )

@@ -13,6 +13,7 @@ from openpyxl.utils.cell import range_boundaries
 from openpyxl.utils.exceptions import InvalidFileException
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 from planner.services.imports.unfolding import refuse_bomb
 from planner.services.imports.unreadable import Unreadable
 
@@ -25,7 +26,7 @@ WORKBOOK_FAULTS = (
 """Whatever the libraries raise on a file that somebody broke, by accident or on purpose."""
 
 _MERGED = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}mergeCell"
-_UNMERGE = "unmerge them and fill each one"
+_UNMERGE = _("unmerge them and fill each one")
 
 
 def sheet_names(raw: bytes) -> list[str]:
@@ -36,7 +37,7 @@ def sheet_names(raw: bytes) -> list[str]:
     except InvalidValueError:
         raise
     except WORKBOOK_FAULTS as fault:
-        raise InvalidValueError("the file is no sound XLSX workbook: save it again, or as CSV") from fault
+        raise InvalidValueError(_("the file is no sound XLSX workbook: save it again, or as CSV")) from fault
 
 
 def sheet_lines(raw: bytes, at: int = 0) -> Iterator[Sequence[Any]]:
@@ -47,7 +48,7 @@ def sheet_lines(raw: bytes, at: int = 0) -> Iterator[Sequence[Any]]:
     except InvalidValueError:
         raise
     except WORKBOOK_FAULTS as fault:
-        raise InvalidValueError("the file is no sound XLSX workbook: save it again, or as CSV") from fault
+        raise InvalidValueError(_("the file is no sound XLSX workbook: save it again, or as CSV")) from fault
 
 
 def _lines(raw: bytes, at: int) -> Iterator[Sequence[Any]]:
@@ -58,9 +59,9 @@ def _lines(raw: bytes, at: int) -> Iterator[Sequence[Any]]:
         for ref, (left, top, right, bottom) in merged.items():
             if top <= number <= bottom:
                 within = values[left - 1 : right]
-                values[left - 1 : right] = [Unreadable(f"is merged with others ({ref}): {_UNMERGE}")] * len(
-                    within
-                )
+                values[left - 1 : right] = [
+                    Unreadable(_("is merged with others ({ref}): {unmerge}", ref=ref, unmerge=_UNMERGE))
+                ] * len(within)
         yield values
 
 
@@ -80,7 +81,7 @@ def _corners(ref: str) -> tuple[int, int, int, int]:
 
 def _value(cell: Any) -> Any:
     if cell.data_type == TYPE_FORMULA:
-        return Unreadable("holds a formula: put its value there")
+        return Unreadable(_("holds a formula: put its value there"))
     if cell.data_type == TYPE_ERROR:
-        return Unreadable(f"holds the error {cell.value}")
+        return Unreadable(_("holds the error {value}", value=cell.value))
     return cell.value

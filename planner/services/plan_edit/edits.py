@@ -4,6 +4,7 @@ from planner.domain.errors import ConflictError, UserError
 from planner.domain.permissions import Action
 from planner.domain.plan import PlannedJob
 from planner.domain.problem import BayProblem
+from planner.domain.sentences import _
 from planner.models import Plan, User
 from planner.selectors.access import require_on_site
 from planner.services.plan_edit.moving import Move, moved_group, on_grid, planned_job
@@ -17,7 +18,7 @@ class RefusedMoveError(UserError):
 
     def __init__(self, breaches: tuple[str, ...], nearest: Move | None) -> None:
         self.breaches, self.nearest = breaches, nearest
-        super().__init__("that would break a rule: " + "; ".join(breaches))
+        super().__init__(_("that would break a rule: {breaches:list}", breaches=breaches))
 
 
 def plan_move(*, user: User, draft: Plan, move: Move) -> Plan:
@@ -66,7 +67,9 @@ def plan_leave_out(*, user: User, draft: Plan, job: str) -> Plan:
     planned_job(content.plan.schedule, job)
     gone = _with_followers(content.problem, job)
     if any(each.id in gone for each in content.problem.locked):
-        raise ConflictError(f"{job} is locked or in hand: unlock it first; begun work can't be left out")
+        raise ConflictError(
+            _("{job} is locked or in hand: unlock it first; begun work can't be left out", job=job)
+        )
     placed = place(content.problem, [each for each in content.plan.schedule.jobs if each.id not in gone])
     if placed.schedule is None:
         raise RefusedMoveError(placed.breaches, None)
@@ -75,7 +78,9 @@ def plan_leave_out(*, user: User, draft: Plan, job: str) -> Plan:
 
 def _refuse_locked(problem: BayProblem, move: Move) -> None:
     if any(each.id == move.job for each in problem.locked):
-        raise ConflictError(f"{move.job} is locked or in hand: unlock it first; begun work can't be moved")
+        raise ConflictError(
+            _("{job} is locked or in hand: unlock it first; begun work can't be moved", job=move.job)
+        )
 
 
 def _first_of_group(problem: BayProblem, move: Move) -> str:

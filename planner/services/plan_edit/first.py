@@ -4,6 +4,7 @@ from planner.domain.errors import ConflictError
 from planner.domain.permissions import Action
 from planner.domain.plan import PlannedJob, Schedule
 from planner.domain.problem import BayProblem
+from planner.domain.sentences import _
 from planner.models import Plan, User
 from planner.selectors.access import require_on_site
 from planner.services.plan_edit.placing import place
@@ -15,7 +16,7 @@ def plan_put_first(*, user: User, draft: Plan, job: str) -> Plan:
     require_on_site(user=user, site=draft.site, action=Action.PLAN_BUILD)
     content = draft_content(draft)
     if any(each.id == job for each in content.problem.locked):
-        raise ConflictError(f"{job} is locked or in hand: it stays where it stands")
+        raise ConflictError(_("{job} is locked or in hand: it stays where it stands", job=job))
     schedule = first_schedule(content.problem, content.plan.schedule, job)
     return changed_draft(user=user, draft=draft, content=content, schedule=schedule)
 
@@ -29,7 +30,11 @@ def first_schedule(problem: BayProblem, schedule: Schedule, job: str) -> Schedul
     alone = place(problem, kept, free=[job])
     if alone.schedule is None or job not in {each.id for each in alone.schedule.jobs}:
         raise ConflictError(
-            f"{job} fits nowhere in these days, even before all others: see the reasons beside the timeline"
+            _(
+                "{job} fits nowhere in these days, even before all others: see the reasons beside "
+                "the timeline",
+                job=job,
+            )
         )
     kept.append(next(each for each in alone.schedule.jobs if each.id == job))
     return _refilled(problem, schedule, kept)
@@ -44,7 +49,9 @@ def _refilled(problem: BayProblem, schedule: Schedule, kept: list[PlannedJob]) -
     free = [each.id for each in problem.jobs if each.id not in held]
     placed = place(problem, kept, free=free)
     if placed.schedule is None:
-        raise ConflictError("the others can't be planned around it: " + "; ".join(placed.breaches))
+        raise ConflictError(
+            _("the others can't be planned around it: {breaches:list}", breaches=placed.breaches)
+        )
     return placed.schedule
 
 

@@ -7,6 +7,7 @@ from planner.domain.bay_time import round_up
 from planner.domain.errors import InvalidValueError, NotFoundError
 from planner.domain.plan import PlannedJob, PlannedStage, Schedule
 from planner.domain.problem import BayProblem
+from planner.domain.sentences import _
 from planner.domain.work import Job
 from planner.selectors.day_problem.crew_time import crew_end
 from planner.services.plan_edit.crews import crew_at
@@ -33,14 +34,14 @@ def planned_job(schedule: Schedule, job: str) -> PlannedJob:
     for planned in schedule.jobs:
         if planned.id == job:
             return planned
-    raise NotFoundError(f"{job} is not in this plan: put it first, or build a new plan")
+    raise NotFoundError(_("{job} is not in this plan: put it first, or build a new plan", job=job))
 
 
 def moved_group(job: Job, stage: str) -> range:
     """The stages that move together: the heat block of a block's stage, else the one stage."""
     names = [each.name for each in job.stages]
     if stage not in names:
-        raise NotFoundError(f"{job.id} has no stage {stage}")
+        raise NotFoundError(_("{id} has no stage {stage}", id=job.id, stage=stage))
     place = names.index(stage)
     return range(job.block[0], job.block[-1] + 1) if place in job.block else range(place, place + 1)
 
@@ -53,7 +54,7 @@ def moved_jobs(problem: BayProblem, schedule: Schedule, move: Move) -> Iterator[
     """
     job = next((each for each in problem.jobs if each.id == move.job), None)
     if job is None:
-        raise NotFoundError(f"there is no job {move.job} in this plan")
+        raise NotFoundError(_("there is no job {job} in this plan", job=move.job))
     planned = planned_job(schedule, move.job)
     group = moved_group(job, move.stage)
     for position in _positions(job, planned, group, move):
@@ -154,5 +155,5 @@ def on_grid(problem: BayProblem, minute: int) -> int:
     grid = problem.grid_minutes
     nearest = (minute + grid // 2) // grid * grid
     if not 0 <= nearest < problem.horizon_end:
-        raise InvalidValueError("that is outside the days of this plan")
+        raise InvalidValueError(_("that is outside the days of this plan"))
     return nearest

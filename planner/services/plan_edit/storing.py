@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from planner.domain.plan import BayPlan, PlannedJob, PlanStatus, Reason, Schedule, Score, UnplannedJob
 from planner.domain.problem import BayProblem
+from planner.domain.sentences import _
 from planner.domain.states import PlanState, WrongStateError
 from planner.models import Plan, User
 from planner.scheduling.problem_format import problem_write
@@ -13,14 +14,20 @@ from planner.selectors.day_problem import DayProblem, NotEntered
 from planner.selectors.plans import PlanContent, plan_content_get
 from planner.services.plans import plan_draft_save
 
-BY_HAND = Reason(code="left_out_by_hand", message="the supervisor left it out")
-NO_ROOM_LEFT = Reason(code="no_room_left", message="it has no room beside what the supervisor put first")
+BY_HAND = Reason(code="left_out_by_hand", message=_("the supervisor left it out"))
+NO_ROOM_LEFT = Reason(code="no_room_left", message=_("it has no room beside what the supervisor put first"))
 
 
 def draft_content(draft: Plan) -> PlanContent:
     """What stands in a draft; WrongStateError where it is no draft any more."""
     if draft.state != PlanState.DRAFT:
-        raise WrongStateError(f"{draft} is {draft.get_state_display()}: build a new plan instead.")
+        raise WrongStateError(
+            _(
+                "{draft} is {state}: build a new plan instead.",
+                draft=draft,
+                state=draft.get_state_display(),
+            )
+        )
     return plan_content_get(plan=draft)
 
 
@@ -44,7 +51,7 @@ def changed_draft(
         schedule=schedule,
         unplanned=_unplanned(content, schedule, reason),
     )
-    day = DayProblem(problem=problem, not_entered=tuple(NotEntered(**each) for each in draft.not_entered))
+    day = DayProblem(problem=problem, not_entered=tuple(NotEntered.of(each) for each in draft.not_entered))
     return plan_draft_save(user=user, site=draft.site, day=day, problem_raw=raw, plan=plan)
 
 

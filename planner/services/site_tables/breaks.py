@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 from planner.models import PatternBreak, RosterPattern, Site, User
 from planner.services.nouns import noun_add, noun_remove
 
@@ -24,7 +25,9 @@ def breaks_read(text: str) -> tuple[tuple[int, int], ...]:
             continue
         told = _BREAK.fullmatch(part)
         if told is None:
-            raise InvalidValueError(f"{part!r} is no break: write it {BREAKS_HELP}")
+            raise InvalidValueError(
+                _("{part:quoted} is no break: write it {breaks_help}", part=part, breaks_help=BREAKS_HELP)
+            )
         hours, minutes, length = (int(number) for number in told.groups())
         found.append((60 * hours + minutes, length))
     return tuple(sorted(found))

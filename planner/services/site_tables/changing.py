@@ -8,6 +8,7 @@ from django.db import models
 from django.db.models import Max
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 from planner.models import RosterPattern, Shift, Site, User
 from planner.selectors.accounts.books import site_day
 from planner.selectors.kept_nouns import noun_get
@@ -86,7 +87,7 @@ def table_row_end(
 ) -> None:
     """End a row: it is not used from now on or after its last day, or removed where nothing needs it."""
     if not why.strip():
-        raise InvalidValueError("say why: the reason stays on record")
+        raise InvalidValueError(_("say why: the reason stays on record"))
     if table.ends:
         values = {table.ends: False if table.ends == "active" else last_day or site_day(site)}
         kept_row_change(
@@ -127,7 +128,7 @@ def roster_extend(*, user: User, site: Site, last_day: date, accepted: bool = Fa
     """Put the roster on the calendar from today to `last_day`; how many shifts that makes."""
     today = site_day(site)
     if not today <= last_day <= today + timedelta(days=366):
-        raise InvalidValueError("choose a last day from today on, within a year")
+        raise InvalidValueError(_("choose a last day from today on, within a year"))
     return roster_put(user=user, site=site, first_day=today, last_day=last_day, accepted=accepted)
 
 

@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 from django.db import models
 
 from planner.domain.errors import InvalidValueError
+from planner.domain.sentences import _
 from planner.models import Site
 from planner.selectors.kept_nouns import noun_model
 from planner.services.imports import cells
@@ -111,13 +112,13 @@ def _reader(field: Any, site: Site) -> _Reader:
 
 def _choice(field: Any) -> _Reader:
     """One of the field's words, with a space or an underscore."""
-    known = {str(value): value for value, _ in field.choices}
+    known = {str(value): value for value, _words in field.choices}
 
     def read(cell: Any) -> str:
         text = str(cell).strip()
         found = known.get(text) or known.get(text.lower().replace(" ", "_")) or known.get(text.lower())
         if found is None:
-            raise InvalidValueError(f"{text!r} is none of {', '.join(known)}")
+            raise InvalidValueError(_("{text:quoted} is none of {known}", text=text, known=tuple(known)))
         return str(found)
 
     return read
@@ -132,7 +133,9 @@ def _told_moment(text: str) -> datetime:
     try:
         return datetime.fromisoformat(text)
     except ValueError as fault:
-        raise InvalidValueError(f"{text!r} is no day and time, such as 2026-12-01 06:00") from fault
+        raise InvalidValueError(
+            _("{text:quoted} is no day and time, such as 2026-12-01 06:00", text=text)
+        ) from fault
 
 
 def _float(cell: Any) -> float:
@@ -145,7 +148,7 @@ def _clock(cell: Any) -> time:
     try:
         return cell if isinstance(cell, time) else time.fromisoformat(str(cell).strip().zfill(5))
     except ValueError as fault:
-        raise InvalidValueError(f"{cell!r} is no time of day, such as 06:00") from fault
+        raise InvalidValueError(_("{cell:quoted} is no time of day, such as 06:00", cell=cell)) from fault
 
 
 def _breaks_tidied(text: str) -> str:
@@ -154,7 +157,7 @@ def _breaks_tidied(text: str) -> str:
 
 def _help(field: Any) -> str:
     if field.choices:
-        return "one of " + ", ".join(str(value) for value, _ in field.choices)
+        return "one of " + ", ".join(str(value) for value, _words in field.choices)
     if field.many_to_many:
         return "codes with spaces between them"
     if field.related_model is not None:

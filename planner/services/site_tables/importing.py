@@ -10,6 +10,7 @@ from django.utils import timezone
 from planner.domain.errors import InvalidValueError
 from planner.domain.file_tasks import Pace, no_pace
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.models import Site, User
 from planner.selectors.access import require_on_site
 from planner.selectors.accounts.books import site_day
@@ -95,13 +96,15 @@ def _tables(name: str, raw: bytes, sheet: str) -> dict[str, list[TableRow]]:
         strange = sorted(set(found) - known)
         if strange:
             there = ", ".join(sorted(known))
-            raise InvalidValueError(f"there is no sheet {', '.join(strange)}; there are {there}")
+            raise InvalidValueError(
+                _("there is no sheet {strange}; there are {there}", strange=tuple(strange), there=there)
+            )
     elif sheet in known:
         found = {sheet: table_read(name, raw)}
     else:
-        raise InvalidValueError("say which table the CSV file holds")
+        raise InvalidValueError(_("say which table the CSV file holds"))
     if not any(found.values()):
-        raise InvalidValueError("the file has headings and no rows")
+        raise InvalidValueError(_("the file has headings and no rows"))
     return {title: rows for title, rows in found.items() if rows}
 
 

@@ -7,6 +7,7 @@ from typing import Any
 from django.db import models
 
 from planner.domain.permissions import Role
+from planner.domain.sentences import _
 from planner.models import RosterPattern, Site, User
 from planner.selectors.kept_nouns import noun_model, noun_rows
 from planner.services.imports.columns import Column
@@ -160,7 +161,12 @@ def _named(field: Any, site: Site, value: Any) -> Any:
     if missing:
         kind = field.related_model._meta.verbose_name
         raise FieldError(
-            field.name, f"there is no {kind} {', '.join(missing)} on this site, nor a sound row that adds it"
+            field.name,
+            _(
+                "there is no {kind} {missing} on this site, nor a sound row that adds it",
+                kind=kind,
+                missing=tuple(missing),
+            ),
         )
     found = [rows[code] for code in codes]
     return found if field.many_to_many else found[0]

@@ -7,6 +7,7 @@ from planner.domain.bay_time import Span
 from planner.domain.errors import InvalidValueError
 from planner.domain.problem import BayProblem
 from planner.domain.resources import HeaterSet, Position, Shift, Technician
+from planner.domain.sentences import _
 
 Thing = TypeVar("Thing", HeaterSet, Technician, Position)
 
@@ -82,7 +83,7 @@ def more_tyres_per_attendant(problem: BayProblem, tyres: int = 1) -> BayProblem:
 def _one(those: tuple[Thing, ...], id_: str) -> Thing:
     found = next((one for one in those if one.id == id_), None)
     if found is None:
-        raise InvalidValueError(f"there is no {id_} in this bay")
+        raise InvalidValueError(_("there is no {id_} in this bay", id_=id_))
     return found
 
 

@@ -6,6 +6,7 @@ from functools import partial
 
 from planner.domain.errors import InvalidValueError
 from planner.domain.problem import BayProblem
+from planner.domain.sentences import Sentence, _
 from planner.solver.levers.changes import (
     longer_shifts,
     more_power,
@@ -25,7 +26,7 @@ class Lever:
     """One change that a supervisor could ask for; `id` names it in a queue, `words` on a page."""
 
     id: str
-    words: str
+    words: Sentence
     change: Callable[[BayProblem], BayProblem]
 
 
@@ -37,7 +38,9 @@ def levers_for(problem: BayProblem) -> tuple[Lever, ...]:
         *_shift_levers(),
         *_position_levers(problem),
         *_supply_levers(problem),
-        Lever(id="attendant_load", words="One more tyre for each attendant", change=more_tyres_per_attendant),
+        Lever(
+            id="attendant_load", words=_("One more tyre for each attendant"), change=more_tyres_per_attendant
+        ),
     )
 
 
@@ -45,7 +48,7 @@ def lever_named(problem: BayProblem, id_: str) -> Lever:
     """The lever of that id. Raises InvalidValueError where the bay has none."""
     found = next((lever for lever in levers_for(problem) if lever.id == id_), None)
     if found is None:
-        raise InvalidValueError(f"this bay has no lever {id_}")
+        raise InvalidValueError(_("this bay has no lever {id_}", id_=id_))
     return found
 
 
@@ -58,7 +61,7 @@ def _set_levers(problem: BayProblem) -> Iterator[Lever]:
             told.add((users, pool.power_kw, pool.channels))
             yield Lever(
                 id=f"set:{like}",
-                words=f"One more heater set like {like}",
+                words=_("One more heater set like {like}", like=like),
                 change=partial(one_more_set, like=like),
             )
 
@@ -70,7 +73,11 @@ def _technician_levers(problem: BayProblem) -> Iterator[Lever]:
             told.add(technician.skills)
             yield Lever(
                 id=f"technician:{technician.id}",
-                words=f"One more technician like {technician.id} ({', '.join(sorted(technician.skills))})",
+                words=_(
+                    "One more technician like {like} ({skills})",
+                    like=technician.id,
+                    skills=sorted(technician.skills),
+                ),
                 change=partial(one_more_technician, like=technician.id),
             )
 
@@ -79,7 +86,7 @@ def _shift_levers() -> Iterator[Lever]:
     for minutes in LONGER_SHIFTS_MIN:
         yield Lever(
             id=f"shift:{minutes}",
-            words=f"Every shift {minutes} min longer",
+            words=_("Every shift {minutes} min longer", minutes=minutes),
             change=partial(longer_shifts, minutes=minutes),
         )
 
@@ -92,7 +99,7 @@ def _position_levers(problem: BayProblem) -> Iterator[Lever]:
             told.add(kinds_of[like])
             yield Lever(
                 id=f"position:{like}",
-                words=f"One more position for {', '.join(sorted(kinds_of[like]))}",
+                words=_("One more position for {kinds}", kinds=sorted(kinds_of[like])),
                 change=partial(one_more_position, like=like),
             )
 
@@ -101,6 +108,6 @@ def _supply_levers(problem: BayProblem) -> Iterator[Lever]:
     if problem.rules.power_limit_kw is not None:
         yield Lever(
             id="power",
-            words=f"{MORE_POWER_KW:g} kW more",
+            words=_("{more:g} kW more", more=MORE_POWER_KW),
             change=partial(more_power, kilowatts=MORE_POWER_KW),
         )

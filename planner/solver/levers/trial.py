@@ -5,13 +5,16 @@ from dataclasses import dataclass
 from planner.domain.plan import Schedule
 from planner.domain.problem import BayProblem
 from planner.domain.progress import StopSignal
+from planner.domain.sentences import Sentence, _
 from planner.solver.bounds import bound
 from planner.solver.levers.lever import Lever
 from planner.solver.limits import SolveLimits
 from planner.solver.objective import schedule_lateness
 from planner.solver.solve import solve
 
-NOTHING = Lever(id="nothing", words="The bay as it is, searched for as long", change=lambda problem: problem)
+NOTHING = Lever(
+    id="nothing", words=_("The bay as it is, searched for as long"), change=lambda problem: problem
+)
 """The trial that all others are measured against: what more searching alone would buy."""
 
 BOUND_SHARE = 0.25
@@ -27,7 +30,7 @@ class LeverTrial:
     """
 
     lever: str
-    words: str
+    words: Sentence
     lateness: int
     tyres_in_time: int
     lateness_gain: int

@@ -5,21 +5,22 @@ from dataclasses import dataclass
 
 from planner.domain.plan import PlannedJob, Reason, Schedule
 from planner.domain.problem import BayProblem
+from planner.domain.sentences import _
 from planner.solver.bay import Bay
 from planner.solver.build import open_starts
 from planner.solver.masks import first_of
 from planner.solver.pieces import TyreWork
 from planner.solver.reasons.exact import LONGER_MIN, Exact
-from planner.solver.reasons.words import duration, listed, local_time
+from planner.solver.reasons.words import local_time
 from planner.solver.rules import ALL
 from planner.solver.state import BayState
 
 RESOURCES = {
-    "heater_set": "Every heater set that fits is taken at the times that would do",
-    "position": "The floor positions that it needs are taken at the times that would do",
-    "crew": "The technicians that it needs are at other work at the times that would do",
-    "watch": "The attendants have their full number of tyres at the times that would do",
-    "supply": "The power or the channels are taken by other cures at the times that would do",
+    "heater_set": _("Every heater set that fits is taken at the times that would do"),
+    "position": _("The floor positions that it needs are taken at the times that would do"),
+    "crew": _("The technicians that it needs are at other work at the times that would do"),
+    "watch": _("The attendants have their full number of tyres at the times that would do"),
+    "supply": _("The power or the channels are taken by other cures at the times that would do"),
 }
 """What held jobs may take, and the plain words for it."""
 
@@ -69,8 +70,11 @@ def _in_place_of(crowd: Crowd, work: TyreWork) -> Iterator[Reason]:
         rival, ready = found
         yield Reason(
             code="out_prioritised",
-            message=f"{rival} stands in its place: without that tyre it would be ready "
-            f"{local_time(crowd.full.bay.problem, ready)}.",
+            message=_(
+                "{rival} stands in its place: without that tyre it would be ready {ready:moment}.",
+                rival=rival,
+                ready=local_time(crowd.full.bay.problem, ready),
+            ),
             figures={"in_place_of": rival, "ready_min": ready},
         )
 
@@ -80,8 +84,11 @@ def plain_reason(crowd: Crowd, work: TyreWork, alone: int) -> Reason:
     holders = [job.id for job in crowd.full.held if job.end > work.job.released_at]
     return Reason(
         code="out_prioritised",
-        message="Planned tyres leave no room for it; with the bay to itself it could be "
-        f"ready no sooner than {local_time(crowd.full.bay.problem, alone)}.",
+        message=_(
+            "Planned tyres leave no room for it; with the bay to itself it could be ready no "
+            "sooner than {ready:moment}.",
+            ready=local_time(crowd.full.bay.problem, alone),
+        ),
         figures={
             "resource": None,
             "ready_min": alone,
@@ -101,11 +108,23 @@ def _helps(crowd: Crowd, work: TyreWork) -> Iterator[tuple[int, str]]:
 def _held(crowd: Crowd, work: TyreWork, resource: str, ready: int) -> Reason:
     problem = crowd.full.bay.problem
     holders = _holders(crowd.full, work, resource)
-    by = f" ({listed(holders)})" if 0 < len(holders) <= MOST_NAMED else ""
+    ready_then = local_time(problem, ready)
+    by = tuple(holders)
+    what = RESOURCES[resource]
+    unnamed = _(
+        "{what:phrase}. With more it could be ready no sooner than {ready:moment}.",
+        what=what,
+        ready=ready_then,
+    )
+    named = _(
+        "{what:phrase} ({by:names}). With more it could be ready no sooner than {ready:moment}.",
+        what=what,
+        by=by,
+        ready=ready_then,
+    )
     return Reason(
         code="out_prioritised",
-        message=f"{RESOURCES[resource]}{by}. With more it could be ready no sooner than "
-        f"{local_time(problem, ready)}.",
+        message=named if 0 < len(holders) <= MOST_NAMED else unnamed,
         figures={
             "resource": resource,
             "ready_min": ready,
@@ -136,8 +155,11 @@ def _longer_shift(crowd: Crowd, work: TyreWork) -> Iterator[Reason]:
         minutes, ready = found
         yield Reason(
             code="shift_too_short",
-            message=f"If every shift ran {duration(minutes)} longer it would be ready "
-            f"{local_time(crowd.full.bay.problem, ready)}.",
+            message=_(
+                "If every shift ran {longer_min:duration} longer it would be ready {ready:moment}.",
+                longer_min=minutes,
+                ready=local_time(crowd.full.bay.problem, ready),
+            ),
             figures={"longer_min": minutes, "ready_min": ready},
         )
 
@@ -148,8 +170,11 @@ def _nothing_alone(crowd: Crowd, work: TyreWork) -> Reason:
         return _tight(crowd.full.bay.problem, open_at)
     return Reason(
         code="out_prioritised",
-        message="No single change would make room for it: neither one more of anything that it needs, nor "
-        f"one planned tyre less, nor shifts {duration(LONGER_MIN[-1])} longer.",
+        message=_(
+            "No single change would make room for it: neither one more of anything that it "
+            "needs, nor one planned tyre less, nor shifts {tried_min:duration} longer.",
+            tried_min=LONGER_MIN[-1],
+        ),
         figures={"resource": None},
     )
 
@@ -162,8 +187,11 @@ def fitted_reason(crowd: Crowd, work: TyreWork) -> Reason | None:
     problem = crowd.full.bay.problem
     return Reason(
         code="search_ended",
-        message=f"There is room for it, ready {local_time(problem, ready)}; the search ended before it "
-        "was placed. Plan again with more time.",
+        message=_(
+            "There is room for it, ready {ready:moment}; the search ended before it was placed. "
+            "Plan again with more time.",
+            ready=local_time(problem, ready),
+        ),
         figures={"ready_min": ready},
     )
 
@@ -171,7 +199,10 @@ def fitted_reason(crowd: Crowd, work: TyreWork) -> Reason | None:
 def _tight(problem: BayProblem, ready: int) -> Reason:
     return Reason(
         code="out_prioritised",
-        message="The gaps that planned tyres leave suit each of its stages but not all of them together; "
-        f"it could not be ready before {local_time(problem, ready)}.",
+        message=_(
+            "The gaps that planned tyres leave suit each of its stages but not all of them "
+            "together; it could not be ready before {ready:moment}.",
+            ready=local_time(problem, ready),
+        ),
         figures={"resource": None, "ready_min": ready},
     )

@@ -3,13 +3,14 @@
 from collections.abc import Callable, Iterator
 
 from planner.domain.plan import Reason
+from planner.domain.sentences import _
 from planner.domain.work import Stage, StageKind
 from planner.solver.attendance import watched_runs
 from planner.solver.build import open_starts
 from planner.solver.choices import position_choices, set_choices
 from planner.solver.masks import Mask, first_of, runs
 from planner.solver.pieces import TyreWork, steps_up
-from planner.solver.reasons.words import duration, local_time
+from planner.solver.reasons.words import local_time
 from planner.solver.rules import ALL
 from planner.solver.rules.power import power_draw, power_limit
 from planner.solver.state import BayState
@@ -23,13 +24,13 @@ def impossible_reasons(state: BayState, work: TyreWork) -> tuple[Reason, ...]:
 
 def _no_place(state: BayState, work: TyreWork) -> Iterator[Reason]:
     if work.job.block and not set_choices(state, work):
-        yield Reason(code="no_heater_set", message="No heater set of this bay fits this tyre and damage.")
+        yield Reason(code="no_heater_set", message=_("No heater set of this bay fits this tyre and damage."))
     for stay in work.job.stays():
         if not position_choices(state, work, stay):
             kind = work.job.stages[stay.start].place
             yield Reason(
                 code="no_position",
-                message=f"No floor position of kind {kind} may take this tyre.",
+                message=_("No floor position of kind {kind} may take this tyre.", kind=kind),
                 figures={"kind": kind},
             )
 
@@ -44,14 +45,24 @@ def _crew(state: BayState, work: TyreWork) -> Iterator[Reason]:
         if most == 0:
             yield Reason(
                 code="no_skill",
-                message=f"Nobody on shift has the skill {stage.skill}, which {stage.name} needs.",
+                message=_(
+                    "Nobody on shift has the skill {skill}, which {stage} needs.",
+                    skill=stage.skill,
+                    stage=stage.name,
+                ),
                 figures={"skill": stage.skill, "stage": stage.name},
             )
         elif most < stage.crew:
             yield Reason(
                 code="crew_too_small",
-                message=f"{stage.name} needs {stage.crew} people with the skill {stage.skill}; "
-                f"at most {most} are on shift at once.",
+                message=_(
+                    "{stage} needs {needed} people with the skill {skill}; at most {most_on_shift} are on "
+                    "shift at once.",
+                    stage=stage.name,
+                    needed=stage.crew,
+                    skill=stage.skill,
+                    most_on_shift=most,
+                ),
                 figures={"stage": stage.name, "needed": stage.crew, "most_on_shift": most},
             )
 
@@ -72,8 +83,12 @@ def _block_waits(state: BayState, work: TyreWork) -> Iterator[Reason]:
         if stage.min_wait_after:
             yield Reason(
                 code="waits",
-                message=f"{stage.name} asks for a wait of {duration(stage.min_wait_after)} inside the "
-                "heat block, which must not be interrupted.",
+                message=_(
+                    "{stage} asks for a wait of {minutes:duration} inside the heat block, which must not be "
+                    "interrupted.",
+                    stage=stage.name,
+                    minutes=stage.min_wait_after,
+                ),
                 figures={"stage": stage.name, "minutes": stage.min_wait_after},
             )
 
@@ -90,15 +105,21 @@ def _attended(state: BayState, work: TyreWork) -> Iterator[Reason]:
 
 
 def _too_short(state: BayState, needed: int, longest: int) -> Reason:
-    skill = state.bay.problem.rules.watch_skill
-    have = (
-        f"the longest attended time is {duration(longest)}"
-        if longest
-        else f"nobody with the skill {skill} is there"
+    nobody = _(
+        "The heat block needs {needed_min:duration} attended without a gap; nobody with the skill {skill} "
+        "is there.",
+        needed_min=needed,
+        skill=state.bay.problem.rules.watch_skill,
+    )
+    too_short = _(
+        "The heat block needs {needed_min:duration} attended without a gap; the longest attended time is "
+        "{longest_min:duration}.",
+        needed_min=needed,
+        longest_min=longest,
     )
     return Reason(
         code="attended_window_too_short",
-        message=f"The heat block needs {duration(needed)} attended without a gap; {have}.",
+        message=too_short if longest else nobody,
         figures={"needed_min": needed, "longest_min": longest, "missing_min": needed - longest},
     )
 
@@ -117,8 +138,14 @@ def _shift(state: BayState, work: TyreWork) -> Iterator[Reason]:
         if 0 < longest < stage.minutes:
             yield Reason(
                 code="shift_too_short",
-                message=f"{stage.name} takes {duration(stage.minutes)} in one shift; the longest stretch "
-                f"of work that anybody with the skill {stage.skill} has is {duration(longest)}.",
+                message=_(
+                    "{stage} takes {needed_min:duration} in one shift; the longest stretch of work that "
+                    "anybody with the skill {skill} has is {longest_min:duration}.",
+                    stage=stage.name,
+                    needed_min=stage.minutes,
+                    skill=stage.skill,
+                    longest_min=longest,
+                ),
                 figures={"stage": stage.name, "needed_min": stage.minutes, "longest_min": longest},
             )
 
@@ -130,8 +157,11 @@ def _supply(state: BayState, work: TyreWork) -> Iterator[Reason]:
         least = min(pool.power_kw for pool in pools)
         yield Reason(
             code="power",
-            message=f"The smallest set that fits draws {least:g} kW; the supply carries "
-            f"{rules.power_limit_kw:g} kW.",
+            message=_(
+                "The smallest set that fits draws {needed_kw:g} kW; the supply carries {limit_kw:g} kW.",
+                needed_kw=least,
+                limit_kw=rules.power_limit_kw,
+            ),
             figures={"needed_kw": least, "limit_kw": rules.power_limit_kw},
         )
     if (
@@ -142,7 +172,11 @@ def _supply(state: BayState, work: TyreWork) -> Iterator[Reason]:
         channels = min(pool.channels for pool in pools)
         yield Reason(
             code="channels",
-            message=f"The smallest set that fits takes {channels} channels; there are {rules.channel_limit}.",
+            message=_(
+                "The smallest set that fits takes {needed} channels; there are {limit}.",
+                needed=channels,
+                limit=rules.channel_limit,
+            ),
             figures={"needed": channels, "limit": rules.channel_limit},
         )
 
@@ -157,31 +191,34 @@ _TESTS: tuple[Callable[[BayState, TyreWork], Iterator[Reason]], ...] = (
 )
 
 _GIVING = {
-    "closures": ("set_closed", "Closures of its heater sets or positions leave no room for it."),
-    "power_off": ("power_off", "Isolations of the supply leave no room for its cure."),
-    "watch": ("attended_window_too_short", "Its cure does not fit into the time that is attended."),
+    "closures": ("set_closed", _("Closures of its heater sets or positions leave no room for it.")),
+    "power_off": ("power_off", _("Isolations of the supply leave no room for its cure.")),
+    "watch": ("attended_window_too_short", _("Its cure does not fit into the time that is attended.")),
     "handover": (
         "handover",
-        "No one attendant is there for the whole of its watch, and it may not be handed over.",
+        _("No one attendant is there for the whole of its watch, and it may not be handed over."),
     ),
-    "shift": ("no_crew_time", "Its crews are not on shift at the times that it would need."),
-    "power": ("power", "Work in hand leaves too little power for it."),
-    "channels": ("channels", "Work in hand leaves too few channels for it."),
-    "attendant_load": ("watch_full", "Work in hand leaves no attendant for it."),
+    "shift": ("no_crew_time", _("Its crews are not on shift at the times that it would need.")),
+    "power": ("power", _("Work in hand leaves too little power for it.")),
+    "channels": ("channels", _("Work in hand leaves too few channels for it.")),
+    "attendant_load": ("watch_full", _("Work in hand leaves no attendant for it.")),
 }
 
 
 def _by_rule(state: BayState, work: TyreWork) -> Iterator[Reason]:
     """Take one rule away at a time: where the job then fits, that rule is what keeps it out."""
     yield from _late_release(state, work)
-    for stem, (code, message) in _GIVING.items():
+    for stem, (code, what) in _GIVING.items():
         reach = open_starts(state, work, [rule for rule in ALL if rule.stem != stem])
         if reach is not None:
             ready = first_of(reach[-1].ends()) * state.bay.grid
             yield Reason(
                 code=code,
-                message=f"{message} Without that it could be ready no sooner than "
-                f"{local_time(state.bay.problem, ready)}.",
+                message=_(
+                    "{what:phrase} Without that it could be ready no sooner than {ready:moment}.",
+                    what=what,
+                    ready=local_time(state.bay.problem, ready),
+                ),
                 figures={"ready_min": ready},
             )
 
@@ -191,11 +228,15 @@ def _late_release(state: BayState, work: TyreWork) -> Iterator[Reason]:
     if reach is None or work.job.released_at <= 0:
         return
     problem, first = state.bay.problem, reach[0]
-    latest = max(last for _, last in runs(first.starts)) - 1
+    latest = max(last for _first, last in runs(first.starts)) - 1
     yield Reason(
         code="horizon_too_short",
-        message=f"It is released {local_time(problem, work.job.released_at)}; to be ready before the plan "
-        f"ends it would have to start by {local_time(problem, latest * state.bay.grid)}.",
+        message=_(
+            "It is released {released:moment}; to be ready before the plan ends it would have to "
+            "start by {latest_start:moment}.",
+            released=local_time(problem, work.job.released_at),
+            latest_start=local_time(problem, latest * state.bay.grid),
+        ),
         figures={"released_min": work.job.released_at, "latest_start_min": latest * state.bay.grid},
     )
 
@@ -209,7 +250,11 @@ def _nothing_fits(state: BayState, work: TyreWork) -> Reason:
     )
     return Reason(
         code="horizon_too_short",
-        message=f"Its work and waits take at least {duration(least)} and do not fit into the shifts, "
-        f"attended times and waits between {local_time(problem, opening)} and the plan's end.",
+        message=_(
+            "Its work and waits take at least {needed_min:duration} and do not fit into the shifts, "
+            "attended times and waits between {opening:moment} and the plan's end.",
+            needed_min=least,
+            opening=local_time(problem, opening),
+        ),
         figures={"needed_min": least, "open_min": problem.horizon_end - opening},
     )

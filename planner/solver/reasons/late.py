@@ -2,11 +2,12 @@
 
 from planner.domain.plan import PlannedJob, Reason, Schedule
 from planner.domain.problem import BayProblem
+from planner.domain.sentences import _
 from planner.solver.bay import Bay, bay_of
 from planner.solver.objective import lateness_at
 from planner.solver.pieces import TyreWork
 from planner.solver.reasons.crowded import MOST_REASONS, RESOURCES, ready_at
-from planner.solver.reasons.words import duration, local_time
+from planner.solver.reasons.words import local_time
 from planner.solver.state import BayState
 
 MOST_RELAXED = 40
@@ -40,8 +41,12 @@ def _reasons(bay: Bay, schedule: Schedule, planned: PlannedJob, relax: bool) -> 
 def _too_late_anyway(bay: Bay, work: TyreWork, alone: int) -> Reason:
     return Reason(
         code="needed_too_soon",
-        message=f"Even with the bay to itself it could be ready no sooner than "
-        f"{local_time(bay.problem, alone)}: {duration(max(alone - work.job.needed_by, 0))} too late.",
+        message=_(
+            "Even with the bay to itself it could be ready no sooner than {ready:moment}: "
+            "{late_min:duration} too late.",
+            ready=local_time(bay.problem, alone),
+            late_min=max(alone - work.job.needed_by, 0),
+        ),
         figures={"ready_min": alone, "needed_min": work.job.needed_by},
     )
 
@@ -49,8 +54,13 @@ def _too_late_anyway(bay: Bay, work: TyreWork, alone: int) -> Reason:
 def _held_up(bay: Bay, resource: str, ready: int, end: int) -> Reason:
     return Reason(
         code="held_up",
-        message=f"{RESOURCES[resource]}. With more it could be ready {duration(end - ready)} sooner, "
-        f"{local_time(bay.problem, ready)} at best.",
+        message=_(
+            "{what:phrase}. With more it could be ready {sooner_min:duration} sooner, {ready:moment} "
+            "at best.",
+            what=RESOURCES[resource],
+            sooner_min=end - ready,
+            ready=local_time(bay.problem, ready),
+        ),
         figures={"resource": resource, "ready_min": ready, "sooner_min": end - ready},
     )
 
@@ -58,7 +68,10 @@ def _held_up(bay: Bay, resource: str, ready: int, end: int) -> Reason:
 def _several(bay: Bay, alone: int) -> Reason:
     return Reason(
         code="held_up",
-        message="Other tyres hold more than one of the things that it needs sooner; with the bay to itself "
-        f"it could be ready {local_time(bay.problem, alone)}.",
+        message=_(
+            "Other tyres hold more than one of the things that it needs sooner; with the bay to "
+            "itself it could be ready {ready:moment}.",
+            ready=local_time(bay.problem, alone),
+        ),
         figures={"resource": None, "ready_min": alone},
     )

@@ -2,6 +2,7 @@
 
 from planner.domain.plan import Reason, Schedule, UnplannedJob
 from planner.domain.problem import BayProblem
+from planner.domain.sentences import _
 from planner.solver.bay import Bay, bay_of
 from planner.solver.objective import lateness_left_out
 from planner.solver.pieces import TyreWork
@@ -61,6 +62,6 @@ class _Search:
 def _predecessor_out(missing: list[str]) -> Reason:
     return Reason(
         code="predecessor_out",
-        message=f"It must follow {', '.join(missing)} on the same tyre, which is left out itself.",
+        message=_("It must follow {after} on the same tyre, which is left out itself.", after=tuple(missing)),
         figures={"after": ", ".join(missing)},
     )

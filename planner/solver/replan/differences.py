@@ -8,19 +8,24 @@ from planner.domain.bay_time import Span
 from planner.domain.plan import PlannedJob, PlannedStage, Schedule
 from planner.domain.problem import BayProblem
 from planner.domain.resources import HeaterSet, Position, Shift, Technician
+from planner.domain.sentences import Sentence, _
 from planner.domain.work import Job
 from planner.scheduling.dispatch.timeline import slots_between, stretches
-from planner.solver.reasons.words import duration, local_time
+from planner.solver.reasons.words import local_time
 
 Undo = Callable[[BayProblem], BayProblem]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Difference:
-    """One difference in plain words; `undo` gives the bay without it. `job` where it is about one job."""
+    """One difference in plain words; `undo` gives the bay without it.
+
+    `job` where it is about one job; it is told of itself in `own_words`.
+    """
 
     code: str
-    words: str
+    words: Sentence
+    own_words: Sentence | None = None
     figures: Mapping[str, int | float | str | None]
     undo: Undo
     job: str | None = None
@@ -50,7 +55,7 @@ def _people(before: BayProblem, now: BayProblem) -> Iterator[Difference]:
         if lost := _spans(away, before, now) or _spans(resting, before, now):
             yield Difference(
                 code="technician_away",
-                words=f"{one.id} is not there {_spoken(now, lost)}",
+                words=_("{technician} is not there {when}", technician=one.id, when=_spoken(now, lost)),
                 figures={"technician": one.id, "from_min": lost[0].start, "to_min": lost[-1].end},
                 undo=partial(_with_technician, one),
             )
@@ -95,7 +100,9 @@ def _sets(before: BayProblem, now: BayProblem) -> Iterator[Difference]:
         if found or barred:
             yield Difference(
                 code="set_out",
-                words=f"{one.id} is out {found}" if found else f"{one.id} is no longer to be used for it",
+                words=_("{heater_set} is out {when}", heater_set=one.id, when=found)
+                if found
+                else _("{heater_set} is no longer to be used for it", heater_set=one.id),
                 figures={"heater_set": one.id},
                 undo=partial(_with_set, one, frozenset(could)),
             )
@@ -118,7 +125,7 @@ def _positions(before: BayProblem, now: BayProblem) -> Iterator[Difference]:
         if found:
             yield Difference(
                 code="position_closed",
-                words=f"{one.id} is closed {found}",
+                words=_("{position} is closed {when}", position=one.id, when=found),
                 figures={"position": one.id},
                 undo=partial(_with_position, one),
             )
@@ -133,7 +140,7 @@ def _less(
 ) -> str:
     """When a set or a position is closed that was open, in words; empty where never."""
     if here is None:
-        return "for good"
+        return _("for good")
     return _spoken(now, _spans(_minutes(here.closed) & ~_minutes(was.closed), before, now))
 
 
@@ -142,7 +149,7 @@ def _isolations(before: BayProblem, now: BayProblem) -> Iterator[Difference]:
     if new:
         yield Difference(
             code="power_off",
-            words=f"the supply is isolated {_spoken(now, new)}",
+            words=_("the supply is isolated {when}", when=_spoken(now, new)),
             figures={"from_min": new[0].start, "to_min": new[-1].end},
             undo=lambda problem: replace(problem, power_off=before.power_off),
         )
@@ -150,16 +157,18 @@ def _isolations(before: BayProblem, now: BayProblem) -> Iterator[Difference]:
 
 def _limits(before: BayProblem, now: BayProblem) -> Iterator[Difference]:
     for name, what in (
-        ("power_limit_kw", "kW of power"),
-        ("channel_limit", "controller channels"),
-        ("cures_per_attendant", "tyres for each attendant"),
+        ("power_limit_kw", _("kW of power")),
+        ("channel_limit", _("controller channels")),
+        ("cures_per_attendant", _("tyres for each attendant")),
     ):
         was, here = getattr(before.rules, name), getattr(now.rules, name)
         if here is not None and (was is None or here < was):
             rules = replace(now.rules, **{name: was})
             yield Difference(
                 code="limit_lower",
-                words=f"there are {here:g} {what}, no longer {'any number' if was is None else f'{was:g}'}",
+                words=_("there are {limit:g} {what}, no longer {before:g}", limit=here, what=what, before=was)
+                if was is not None
+                else _("there are {limit:g} {what}, no longer any number", limit=here, what=what),
                 figures={"limit": here, "before": was},
                 undo=partial(_with_rules, rules),
             )
@@ -182,14 +191,29 @@ def _work_in_hand(published: Schedule, now: BayProblem) -> Iterator[Difference]:
         ]
         if late:
             minutes, name = late[0]
-            apart = f"{duration(abs(minutes))} {'later' if minutes > 0 else 'sooner'}"
+            words, own = _overrun(lock.id, name, minutes)
             yield Difference(
                 code="runs_over",
-                words=f"{name} of {lock.id} ends {apart} than planned",
+                words=words,
+                own_words=own,
                 figures={"job": lock.id, "stage": name, "minutes": minutes},
                 undo=partial(_as_published, lock, was),
                 job=lock.id,
             )
+
+
+def _overrun(job: str, stage: str, minutes: int) -> tuple[Sentence, Sentence]:
+    """How a stage in hand ends apart from its plan, told of the job and told by the job itself."""
+    figures = {"stage": stage, "minutes": abs(minutes)}
+    if minutes > 0:
+        return (
+            _("{stage} of {job} ends {minutes:duration} later than planned", job=job, **figures),
+            _("{stage} ends {minutes:duration} later than planned", **figures),
+        )
+    return (
+        _("{stage} of {job} ends {minutes:duration} sooner than planned", job=job, **figures),
+        _("{stage} ends {minutes:duration} sooner than planned", **figures),
+    )
 
 
 def _as_published(lock: PlannedJob, was: Mapping[str, PlannedStage], problem: BayProblem) -> BayProblem:
@@ -213,7 +237,19 @@ def _changed_jobs(before: BayProblem, now: BayProblem) -> Iterator[Difference]:
             here = next(stage.minutes for stage in job.stages if stage.name == name)
             yield Difference(
                 code="work_changed",
-                words=f"{name} of {job.id} takes {duration(here)}, no longer {duration(then)}",
+                words=_(
+                    "{stage} of {job} takes {minutes:duration}, no longer {before_min:duration}",
+                    stage=name,
+                    job=job.id,
+                    minutes=here,
+                    before_min=then,
+                ),
+                own_words=_(
+                    "{stage} takes {minutes:duration}, no longer {before_min:duration}",
+                    stage=name,
+                    minutes=here,
+                    before_min=then,
+                ),
                 figures={"job": job.id, "stage": name, "minutes": here, "before_min": then},
                 undo=partial(_with_lengths, job, was),
                 job=job.id,
@@ -230,8 +266,10 @@ def _spoken(problem: BayProblem, spans: list[Span]) -> str:
     """When that is: the first stretch, and that there are more."""
     if not spans:
         return ""
-    first = f"{local_time(problem, spans[0].start)} to {local_time(problem, spans[0].end)}"
-    return first if len(spans) == 1 else f"{first} and at other times"
+    figures = {"start": local_time(problem, spans[0].start), "end": local_time(problem, spans[0].end)}
+    if len(spans) == 1:
+        return _("{start:moment} to {end:moment}", **figures)
+    return _("{start:moment} to {end:moment} and at other times", **figures)
 
 
 def on_clock_of(problem: BayProblem, now: BayProblem) -> BayProblem:

@@ -7,6 +7,7 @@ from planner.domain.errors import InvalidValueError
 from planner.domain.plan import PlannedJob
 from planner.domain.problem import BayProblem
 from planner.domain.resources import Shift, Technician
+from planner.domain.sentences import _
 from planner.domain.work import Job
 
 
@@ -75,10 +76,10 @@ def _over(job: PlannedJob, stage: str, minutes: int, block: set[str]) -> Planned
 def job_arrived(problem: BayProblem, job: Job) -> BayProblem:
     """Another tyre comes in."""
     if any(one.id == job.id for one in problem.jobs):
-        raise InvalidValueError(f"there is a job {job.id} already")
+        raise InvalidValueError(_("there is a job {id} already", id=job.id))
     return replace(problem, jobs=(*problem.jobs, job))
 
 
 def _known(id_: str, known: set[str]) -> None:
     if id_ not in known:
-        raise InvalidValueError(f"there is no {id_} here")
+        raise InvalidValueError(_("there is no {id_} here", id_=id_))

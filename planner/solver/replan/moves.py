@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from planner.domain.plan import PlannedJob, PlannedStage, Schedule
+from planner.domain.sentences import Sentence, _
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -17,7 +18,7 @@ class Move:
     job: str
     stage: str | None
     minutes: int
-    changes: tuple[str, ...]
+    changes: tuple[Sentence, ...]
 
 
 def moves_between(old: Schedule, new: Schedule) -> tuple[Move, ...]:
@@ -25,12 +26,12 @@ def moves_between(old: Schedule, new: Schedule) -> tuple[Move, ...]:
     before, after = {job.id: job for job in old.jobs}, {job.id: job for job in new.jobs}
     moves = [move for job in new.jobs for move in _job_moves(before.get(job.id), job)]
     gone = (id_ for id_ in before if id_ not in after)
-    return (*moves, *(Move(job=id_, stage=None, minutes=0, changes=("taken out",)) for id_ in gone))
+    return (*moves, *(Move(job=id_, stage=None, minutes=0, changes=(_("taken out"),)) for id_ in gone))
 
 
 def _job_moves(old: PlannedJob | None, new: PlannedJob) -> Iterator[Move]:
     if old is None:
-        yield Move(job=new.id, stage=None, minutes=0, changes=("put in",))
+        yield Move(job=new.id, stage=None, minutes=0, changes=(_("put in"),))
         return
     was = {stage.name: stage for stage in old.stages}
     for stage in new.stages:
@@ -40,18 +41,14 @@ def _job_moves(old: PlannedJob | None, new: PlannedJob) -> Iterator[Move]:
 
 def _move(job: str, old: PlannedStage, new: PlannedStage) -> Move:
     changes = [
-        f"{what} {_named(was)} to {_named(now)}"
+        _("{what:phrase} {before} to {now}", what=what, before=was or _("none"), now=now or _("none"))
         for what, was, now in (
-            ("technicians", ", ".join(old.technicians), ", ".join(new.technicians)),
-            ("position", old.position, new.position),
-            ("heater set", old.heater_set, new.heater_set),
+            (_("technicians"), old.technicians, new.technicians),
+            (_("position"), old.position, new.position),
+            (_("heater set"), old.heater_set, new.heater_set),
         )
         if was != now
     ]
     if new.end - new.start != old.end - old.start:
-        changes.append(f"length {old.end - old.start} min to {new.end - new.start} min")
+        changes.append(_("length {before} min to {now} min", before=old.span.minutes, now=new.span.minutes))
     return Move(job=job, stage=new.name, minutes=new.start - old.start, changes=tuple(changes))
-
-
-def _named(name: str | None) -> str:
-    return name or "none"

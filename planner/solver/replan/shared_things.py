@@ -3,12 +3,11 @@
 from collections.abc import Iterable, Iterator
 
 from planner.domain.plan import PlannedJob, PlannedStage
-from planner.solver.reasons.words import listed
 
 MOST_NAMED = 2
 
 
-def what_both_use(one: PlannedJob, others: Iterable[PlannedJob]) -> str:
+def what_both_use(one: PlannedJob, others: Iterable[PlannedJob]) -> list[str]:
     """The sets, positions and technicians of `one` that `others` use at those times, where they are few."""
     stages = [stage for other in others for stage in other.stages]
     shared = dict.fromkeys(
@@ -19,7 +18,7 @@ def what_both_use(one: PlannedJob, others: Iterable[PlannedJob]) -> str:
         for name in _names(stage)
         if name in set(_names(other))
     )
-    return listed(list(shared)) if 0 < len(shared) <= MOST_NAMED else ""
+    return list(shared) if len(shared) <= MOST_NAMED else []
 
 
 def _names(stage: PlannedStage) -> Iterator[str]:

@@ -6,8 +6,10 @@ from functools import cached_property
 
 from planner.domain.plan import PlannedJob, Reason, Schedule
 from planner.domain.problem import BayProblem
+from planner.domain.sentences import _, named
+from planner.domain.sentences import counted as ngettext
 from planner.domain.work import Job
-from planner.solver.reasons.words import duration, listed, local_time
+from planner.solver.reasons.words import local_time
 from planner.solver.replan.differences import Difference, differences, on_clock_of
 from planner.solver.replan.moves import Move, moves_between
 from planner.solver.replan.promise import by_id
@@ -127,10 +129,12 @@ class _Search:
             return None
         if over := self._own_overrun(job, first):
             return self._told(over, job)
+        figures = {"planned": local_time(self.now, first), "opening": local_time(self.now, opening)}
+        begin = _("It was to begin {planned:moment} and cannot before {opening:moment}.", **figures)
+        go_on = _("It was to go on {planned:moment} and cannot before {opening:moment}.", **figures)
         return Reason(
             code="not_begun",
-            message=f"It was to {'go on' if locked else 'begin'} {local_time(self.now, first)} and cannot "
-            f"before {local_time(self.now, opening)}.",
+            message=go_on if locked else begin,
             figures={"planned_min": first, "open_min": opening},
         )
 
@@ -146,15 +150,21 @@ class _Search:
         if missing:
             return Reason(
                 code="predecessor_out",
-                message=f"It must follow {listed(missing)} on the same tyre, which is left out itself.",
+                message=_(
+                    "It must follow {after:names} on the same tyre, which is left out itself.",
+                    after=tuple(missing),
+                ),
                 figures={"after": ", ".join(missing)},
             )
         late = [one for one in job.after if self._new[one].end > old.stages[0].start]
         if late:
             return Reason(
                 code="predecessor_later",
-                message=f"It must follow {listed(late)} on the same tyre, ready only "
-                f"{local_time(self.now, max(self._new[one].end for one in late))}.",
+                message=_(
+                    "It must follow {after:names} on the same tyre, ready only {ready:moment}.",
+                    after=tuple(late),
+                    ready=local_time(self.now, max(self._new[one].end for one in late)),
+                ),
                 figures={"after": ", ".join(late)},
             )
         return self._beside("alone", job, old, with_names)
@@ -168,22 +178,23 @@ class _Search:
         for number in (*own, *rest):
             if self._could_stay(who, number, job, old, with_names):
                 return self._told(self._differences[number], job)
+        several = _(
+            "More than one thing keeps it from its old place: {things:list}.",
+            things=tuple(one.words for one in self._differences[:3]),
+        )
         return Reason(
             code="several",
-            message="More than one thing keeps it from its old place: "
-            + "; ".join(one.words for one in self._differences[:3])
-            + "."
-            if self._differences
-            else "Its old place no longer holds.",
+            message=several if self._differences else _("Its old place no longer holds."),
             figures={"differences": len(self._differences)},
         )
 
     def _told(self, difference: Difference, job: Job) -> Reason:
-        words = (
-            difference.words.replace(f" of {job.id} ", " ") if difference.job == job.id else difference.words
-        )
+        own = difference.own_words if difference.job == job.id else None
+        words = own or difference.words
         return Reason(
-            code=difference.code, message=f"{words[:1].upper()}{words[1:]}.", figures=difference.figures
+            code=difference.code,
+            message=_("{words:capital}.", words=words),
+            figures=difference.figures,
         )
 
     def _could_stay(self, who: str, undone: int | None, job: Job, old: PlannedJob, with_names: bool) -> bool:
@@ -217,41 +228,55 @@ class _Search:
 
     def _room_words(self, old: PlannedJob, found: list[str]) -> Reason:
         shared = what_both_use(old, [self._new[one] for one in found])
-        where = f", which {'has' if len(found) == 1 else 'have'} {shared} then" if shared else ""
+        message = _("It makes room for {others:names}.", others=tuple(found))
+        if shared:
+            message = ngettext(
+                "It makes room for {others:names}, which has {things:names} then.",
+                "It makes room for {others:names}, which have {things:names} then.",
+                len(found),
+                others=tuple(found),
+                things=tuple(shared),
+            )
         return Reason(
             code="made_room",
-            message=f"It makes room for {listed(found)}{where}.",
-            figures={"for": ", ".join(found), "shared": shared or None},
+            message=message,
+            figures={"for": ", ".join(found), "shared": named(shared) if shared else None},
         )
 
     def _might_have_stayed(self, old: PlannedJob, new: PlannedJob | None) -> Reason:
         if new is None:
-            return Reason(code="free", message="Nothing keeps it from its old place.", figures={})
+            return Reason(code="free", message=_("Nothing keeps it from its old place."), figures={})
         if new.end < old.end:
             return self._sooner(new, old.end - new.end)
         return Reason(
             code="free",
-            message="Nothing keeps it from its old place; the plan as a whole is better this way.",
+            message=_("Nothing keeps it from its old place; the plan as a whole is better this way."),
             figures={},
         )
 
     def _sooner(self, new: PlannedJob, minutes: int) -> Reason:
         left = self._who_left(new)
-        room = f"{listed(left)} left room for it" if left else "there is room for it"
         return Reason(
             code="sooner",
-            message=f"It is ready {duration(minutes)} sooner: {room}.",
+            message=_(
+                "It is ready {sooner_min:duration} sooner: {left:names} left room for it.",
+                sooner_min=minutes,
+                left=tuple(left),
+            )
+            if left
+            else _("It is ready {sooner_min:duration} sooner: there is room for it.", sooner_min=minutes),
             figures={"sooner_min": minutes, "left_by": ", ".join(left) or None},
         )
 
     def _why_new(self, job: Job, new: PlannedJob) -> Reason:
         if job.id not in {one.id for one in self.before.jobs}:
-            return Reason(code="arrived", message="It came in after the plan was published.", figures={})
+            return Reason(code="arrived", message=_("It came in after the plan was published."), figures={})
         left = self._who_left(new)
-        room = f"{listed(left)} left room for it" if left else "there is room for it now"
         return Reason(
             code="room_found",
-            message=f"The published plan left it out; {room}.",
+            message=_("The published plan left it out; {left:names} left room for it.", left=tuple(left))
+            if left
+            else _("The published plan left it out; there is room for it now."),
             figures={"left_by": ", ".join(left) or None},
         )
 

@@ -12,6 +12,7 @@ from django.views.decorators.http import require_POST
 
 from planner.domain.errors import UserError
 from planner.selectors.one_time_codes import has_codes, must_have_codes
+from planner.selectors.telling import in_words
 from planner.services.own_account import password_change
 from planner.services.sessions import sessions_end
 from planner.web.here import signed_in_user
@@ -41,7 +42,7 @@ def account(request: HttpRequest) -> HttpResponse:
             told = form.cleaned_data
             password_change(user=user, current=told["current"], new=told["new"])
         except UserError as fault:
-            form.add_error(None, str(fault))
+            form.add_error(None, in_words(fault))
         else:
             update_session_auth_hash(request, user)
             messages.success(request, _("Your password is changed. Everywhere else you are signed out."))

@@ -19,6 +19,7 @@ from django.views.decorators.http import require_POST
 
 from planner.domain.errors import UserError
 from planner.selectors.one_time_codes import CodeDue
+from planner.selectors.telling import in_words
 from planner.services.one_time_codes import codes_begin, codes_check, codes_confirm, codes_remove
 from planner.services.own_account import password_refuse
 from planner.web.account.gate import DUE, gate_open
@@ -57,7 +58,7 @@ def enter(request: HttpRequest) -> HttpResponse:
         try:
             codes_check(user=signed_in_user(request), code=form.cleaned_data["code"])
         except UserError as fault:
-            form.add_error("code", str(fault))
+            form.add_error("code", in_words(fault))
         else:
             gate_open(request)
             return redirect(_next(request))
@@ -76,7 +77,7 @@ def set_up(request: HttpRequest) -> HttpResponse:
         try:
             codes_confirm(user=user, code=form.cleaned_data["code"])
         except UserError as fault:
-            form.add_error("code", str(fault))
+            form.add_error("code", in_words(fault))
         else:
             del request.session[_SETTING_UP]
             update_session_auth_hash(request, user)
@@ -94,7 +95,7 @@ def remove(request: HttpRequest) -> HttpResponse:
     try:
         password_refuse(user=user, password=request.POST.get("password", ""))
     except UserError as fault:
-        messages.error(request, str(fault))
+        messages.error(request, in_words(fault))
         return redirect("account")
     codes_remove(user=user)
     update_session_auth_hash(request, user)
@@ -110,7 +111,7 @@ def _password_asked(request: HttpRequest) -> HttpResponse:
             password_refuse(user=user, password=form.cleaned_data["password"])
             device = codes_begin(user=user)
         except UserError as fault:
-            form.add_error("password", str(fault))
+            form.add_error("password", in_words(fault))
         else:
             request.session[_SETTING_UP] = [b32encode(device.bin_key).decode(), device.config_url]
             return redirect("codes_set_up")

@@ -17,6 +17,7 @@ from planner.selectors.accounts.assumptions import (
     open_tyre_count,
 )
 from planner.selectors.accounts.books import site_day
+from planner.selectors.telling import in_words
 from planner.services.accounts.assumptions import assumption_accept, assumption_propose, assumption_refuse
 from planner.web.here import Here, show, site_page, tell
 
@@ -94,6 +95,6 @@ def _proposed(here: Here, form: ProposalForm) -> int | None:
             effective_from=told["effective_from"], reason=told["reason"],
         )  # fmt: skip
     except UserError as fault:
-        form.add_error(None, str(fault))
+        form.add_error(None, in_words(fault))
         return None
     return row.pk

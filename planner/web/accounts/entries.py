@@ -16,6 +16,7 @@ from planner.domain.errors import UserError
 from planner.domain.permissions import Action
 from planner.selectors.accounts.entries import entry_list, holding_get
 from planner.selectors.nouns import User
+from planner.selectors.telling import in_words
 from planner.services.accounts.entries import EntryFaultError, entry_record
 from planner.services.accounts.imports.importing import kind_get
 from planner.services.accounts.imports.kinds import IMPORT_KINDS, ImportKind
@@ -76,13 +77,13 @@ def _entered(request: HttpRequest, here: Here, kind: ImportKind, form: EntryForm
     except EntryFaultError as found:
         fields = {column.name: column.field for column in kind.columns}
         for fault in found.faults:
-            form.add_error(fields.get(fault.column), fault.message)
+            form.add_error(fields.get(fault.column), in_words(fault.message))
         return False
     except UserError as fault:
-        form.add_error(None, str(fault))
+        form.add_error(None, in_words(fault))
         return False
     words = [_("It is there already.") if done.changes_nothing else _("It is in the books.")]
-    tell(request, " ".join([*words, *(f"{note.column}: {note.message}." for note in done.notes)]))
+    tell(request, " ".join([*words, *(f"{note.column}: {in_words(note.message)}." for note in done.notes)]))
     return True
 
 

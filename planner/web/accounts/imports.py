@@ -9,6 +9,7 @@ from django.utils.translation import gettext_lazy
 from planner.domain.errors import UserError
 from planner.domain.file_tasks import FileTaskKind
 from planner.domain.permissions import Action
+from planner.selectors.telling import in_words
 from planner.services.accounts.imports.importing import ImportPreview, import_apply, import_preview
 from planner.services.accounts.imports.kinds import IMPORT_KINDS
 from planner.services.file_tasks.asking import is_large
@@ -57,7 +58,7 @@ def _previewed(here: Here, form: ImportForm, raw: bytes) -> ImportPreview | None
             user=here.user, site=here.site, kind=told["kind"], name=told["file"].name, raw=raw
         )
     except UserError as fault:
-        form.add_error("file", str(fault))
+        form.add_error("file", in_words(fault))
         return None
 
 

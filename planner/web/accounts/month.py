@@ -12,6 +12,7 @@ from planner.domain.errors import NotFoundError
 from planner.domain.permissions import Action
 from planner.selectors.accounts.books import month_of, site_day
 from planner.selectors.accounts.months import account_month_get, month_totals_get, unbooked_orders
+from planner.selectors.telling import in_words
 from planner.services.accounts.costs import actuals_book
 from planner.services.accounts.periods import period_close
 from planner.web.accounts.charts import bars
@@ -41,7 +42,7 @@ def book(request: HttpRequest, here: Here) -> HttpResponse:
     booked = actuals_book(user=here.user, site=here.site)
     tell(request, _("%(count)s repairs are booked.") % {"count": booked.count})
     for fault in booked.faults:
-        messages.warning(request, fault)
+        messages.warning(request, in_words(fault))
     return redirect("accounts", here.site.code)
 
 

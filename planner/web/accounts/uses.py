@@ -14,6 +14,7 @@ from planner.domain.permissions import Action
 from planner.selectors.accounts.uses import usable_lots, use_list
 from planner.selectors.accounts.words import MaterialLot
 from planner.selectors.nouns import WorkOrder
+from planner.selectors.telling import in_words
 from planner.selectors.work_orders import work_order_get
 from planner.services.accounts.costs import use_record
 from planner.services.accounts.meters import meter_record
@@ -119,6 +120,6 @@ def _recorded(here: Here, order: WorkOrder, form: UseForm) -> bool:
     try:
         form.record(here, order)
     except UserError as fault:
-        form.add_error(None, str(fault))
+        form.add_error(None, in_words(fault))
         return False
     return True

@@ -1,13 +1,11 @@
 """What to show where a change would break the published plan."""
 
 from dataclasses import dataclass
-from functools import partial
 
 from planner.services.plan_guard import PlanBreaksError, jobs_of
 from planner.web.here import Here
 from planner.web.supervisor.breach_words import breach_words
 from planner.web.supervisor.naming import JobName, names_get
-from planner.web.timeline.ruler import local_time
 
 _SHOWN = 12
 
@@ -26,11 +24,10 @@ def broken_of(here: Here, error: PlanBreaksError) -> Broken:
     """The error with the bay's names and clock."""
     problem = error.held.content.problem
     names = names_get(here, problem)
-    clock = partial(local_time, problem.origin, zone=here.zone)
     messages = tuple(dict.fromkeys(breach.message for breach in error.breaches))
     return Broken(
         plan_number=error.plan.number,
         tyres=tuple(names.job(job) for job in jobs_of(error.breaches)),
-        lines=tuple(breach_words(message, names, clock) for message in messages[:_SHOWN]),
+        lines=tuple(breach_words(message, names) for message in messages[:_SHOWN]),
         more=max(0, len(messages) - _SHOWN),
     )

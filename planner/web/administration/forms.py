@@ -9,6 +9,7 @@ from django.utils.text import capfirst
 from planner.selectors.kept_nouns import noun_model, noun_rows
 from planner.selectors.memberships import member_user_list
 from planner.selectors.nouns import Site, User
+from planner.selectors.telling import in_words
 from planner.services.site_tables.breaks import BREAKS_HELP, breaks_read, breaks_words
 from planner.services.site_tables.tables import RULES, SiteTable
 from planner.web.administration.labels import LABELS
@@ -62,7 +63,7 @@ class PatternForm(KeptForm):
         try:
             breaks_read(text)
         except ValueError as fault:
-            raise forms.ValidationError(str(fault)) from fault
+            raise forms.ValidationError(in_words(fault)) from fault
         return text
 
 

@@ -12,6 +12,7 @@ from planner.domain.errors import UserError
 from planner.domain.permissions import Action, Role
 from planner.selectors.kept_nouns import noun_get
 from planner.selectors.nouns import SiteMembership
+from planner.selectors.telling import in_words
 from planner.services.members import member_add, password_link_parts
 from planner.web.here import Here, show, site_page, tell
 
@@ -37,7 +38,7 @@ def new_member(request: HttpRequest, here: Here) -> HttpResponse:
         try:
             member = member_add(user=here.user, site=here.site, **form.cleaned_data)
         except UserError as fault:
-            form.add_error(None, str(fault))
+            form.add_error(None, in_words(fault))
         else:
             tell(request, _("%(who)s belongs to the site now.") % {"who": member.user})
             return redirect("table_sitemembership_row", here.site.code, member.pk)

@@ -18,6 +18,7 @@ from planner.selectors.kept_nouns import noun_list
 from planner.selectors.memberships import member_waiting_list
 from planner.selectors.nouns import SiteMembership
 from planner.selectors.site_readiness import site_lack_list
+from planner.selectors.telling import in_words
 from planner.services.nouns import NOUNS
 from planner.services.plan_guard import PlanBreaksError
 from planner.services.site_tables.changing import roster_extend, roster_last_day, rules_change
@@ -72,7 +73,7 @@ def rules(request: HttpRequest, here: Here) -> HttpResponse:
         except PlanBreaksError as error:
             context["broken"] = broken_of(here, error)
         except UserError as fault:
-            form.add_error(None, str(fault))
+            form.add_error(None, in_words(fault))
         else:
             tell(request, _("The rules are on file."))
             return redirect("administration", here.site.code)

@@ -15,6 +15,7 @@ from django.utils.translation import gettext as _
 
 from planner.domain.errors import InvalidValueError, UserError
 from planner.selectors.kept_nouns import noun_get, noun_list, noun_model
+from planner.selectors.telling import in_words
 from planner.services.nouns import NOUNS
 from planner.services.plan_guard import PlanBreaksError
 from planner.services.site_tables.changing import kept_row_add, kept_row_change, table_row_end
@@ -104,7 +105,7 @@ class TablePages:
             except PlanBreaksError as error:
                 broken = broken_of(here, error)
             except UserError as error:
-                fault = str(error)
+                fault = in_words(error)
             else:
                 return self._told(request, here, _("%(row)s has ended.") % {"row": found})
         return show(
@@ -126,7 +127,7 @@ class TablePages:
         except PlanBreaksError as error:
             return self._form(request, here, form, broken=broken_of(here, error), **context)
         except UserError as fault:
-            form.add_error(None, str(fault))
+            form.add_error(None, in_words(fault))
             return self._form(request, here, form, **context)
         return self._told(request, here, _("%(row)s is on file.") % {"row": saved})
 

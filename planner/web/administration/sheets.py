@@ -12,6 +12,7 @@ from django.utils.translation import gettext_lazy
 from planner.domain.errors import UserError
 from planner.domain.file_tasks import FileTaskKind
 from planner.domain.permissions import Action
+from planner.selectors.telling import in_words
 from planner.services.file_tasks.asking import is_large
 from planner.services.site_tables.book import site_book, site_example_book
 from planner.services.site_tables.importing import SiteImport, site_import
@@ -59,7 +60,7 @@ def sheets(request: HttpRequest, here: Here) -> HttpResponse:
             user=here.user, site=here.site, name=told["file"].name, raw=raw, sheet=told["sheet"], keep=False
         )
     except UserError as fault:
-        form.add_error("file", str(fault))
+        form.add_error("file", in_words(fault))
         return _page(request, here, form)
     return _preview(request, here, form, seen, {"name": told["file"].name, "sheet": told["sheet"]}, raw)
 

@@ -17,6 +17,7 @@ from planner.selectors.material_stock import material_list
 from planner.selectors.nouns import HeaterSet, Material
 from planner.selectors.reading_units import limit_typed, limit_unit
 from planner.selectors.resources import heater_set_list
+from planner.selectors.telling import in_words
 from planner.services.nouns import noun_add, noun_remove
 from planner.web.here import Here, show, site_page, tell
 
@@ -30,7 +31,10 @@ class LimitForm(forms.Form):
     value = forms.FloatField(label=gettext_lazy("Figure"), help_text=gettext_lazy("In the unit beside it."))
     place = forms.ChoiceField(
         label=gettext_lazy("Measured at"), required=False,
-        choices=[("", gettext_lazy("– (release only)")), *((one.value, one.words) for one in ReleasePlace)],
+        choices=lambda: [
+            ("", _("– (release only)")),
+            *((one.value, in_words(one.words)) for one in ReleasePlace),
+        ],
     )  # fmt: skip
     material: "forms.ModelChoiceField[Material]" = forms.ModelChoiceField(
         label=gettext_lazy("Material"), queryset=None, required=False, empty_label=gettext_lazy("any")
@@ -47,7 +51,7 @@ class LimitForm(forms.Form):
         super().__init__(*args, **named)
         self.auto_id, self.reading = "limit-%s", here.reading
         self.fields["limit"].choices = [  # type: ignore[attr-defined]
-            (limit.value, f"{kind.words} ({limit_unit(limit, here.reading)})")
+            (limit.value, f"{in_words(kind.words)} ({limit_unit(limit, here.reading)})")
             for limit, kind in KINDS.items()
         ]
         self.fields["material"].queryset = material_list(user=here.user, site=here.site)  # type: ignore[attr-defined]
@@ -60,7 +64,7 @@ class LimitForm(forms.Form):
             try:
                 told["value"] = limit_typed(CureLimit(told["limit"]), told["value"], self.reading)
             except InvalidValueError as fault:
-                self.add_error("value", str(fault))
+                self.add_error("value", in_words(fault))
         return told
 
 
@@ -79,7 +83,7 @@ def add(request: HttpRequest, here: Here) -> HttpResponse:
         try:
             noun_add(user=here.user, site=here.site, noun="curelimitrow", values=form.cleaned_data)
         except InvalidValueError as fault:
-            form.add_error(None, str(fault))
+            form.add_error(None, in_words(fault))
         else:
             tell(request, _("On file. Plans and verdicts from now on keep to it; what was judged stays."))
             return redirect("cure_limits", here.site.code)

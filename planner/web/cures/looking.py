@@ -12,6 +12,7 @@ from django.views.decorators.http import require_POST
 from planner.domain.errors import InvalidValueError
 from planner.domain.permissions import Action
 from planner.selectors.nouns import CureLogUpload
+from planner.selectors.telling import in_words
 from planner.services.cure_log_uploads import (
     columns_of,
     cure_log_upload_get,
@@ -75,7 +76,7 @@ def look(request: HttpRequest, here: Here, upload_id: int) -> HttpResponse:
         try:
             upload_columns_set(upload=upload, columns=columns_of(form.cleaned_data))
         except InvalidValueError as fault:
-            form.add_error(None, str(fault))
+            form.add_error(None, in_words(fault))
     return show(
         request, here, "cures/look.html", "queue", upload=upload, order=upload.damage.work_order, form=form,
         **_looked(here, upload),
@@ -117,7 +118,7 @@ def _looked(here: Here, upload: CureLogUpload) -> dict[str, Any]:
     try:
         judgement, trace = upload_look(upload=upload)
     except InvalidValueError as fault:
-        return {"fault": str(fault)}
+        return {"fault": in_words(fault)}
     return {
         "judgement": judgement,
         "plan": trace.plan,

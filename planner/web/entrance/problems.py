@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from functools import partial
 
 from planner.selectors.audit_events import audit_event_list
 from planner.selectors.nouns import AuditEvent, Plan, WorkOrder
@@ -11,7 +10,6 @@ from planner.selectors.plans import plan_content_get
 from planner.web.here import Here
 from planner.web.supervisor.breach_words import breach_words
 from planner.web.supervisor.naming import names_get
-from planner.web.timeline.ruler import local_time
 
 _ROWS = 8
 _TOLD_LATELY = timedelta(days=3)
@@ -49,5 +47,5 @@ def _broken(here: Here, plan: Plan | None) -> list[Problem]:
     if not found:
         return []
     problem = plan_content_get(plan=plan).problem
-    names, clock = names_get(here, problem), partial(local_time, problem.origin, zone=here.zone)
-    return [Problem(event=each, why=breach_words(each.why, names, clock)) for each in found]
+    names = names_get(here, problem)
+    return [Problem(event=each, why=breach_words(each.why, names)) for each in found]

@@ -10,6 +10,7 @@ from django.utils.translation import gettext as _
 from planner.domain.errors import NotFoundError, UserError
 from planner.domain.permissions import Action
 from planner.selectors.attendance import attended_tyre_list
+from planner.selectors.telling import in_words
 from planner.services.tyre_alarms import tyre_alarms_watch
 from planner.services.tyre_watches import watch_hand_over, watch_sign_off, watch_sign_on
 from planner.web.here import Here, show, site_page
@@ -46,7 +47,7 @@ def attend_begun(here: Here, told: QueryDict, at: datetime) -> str:
     try:
         return attend(here, told, at)
     except UserError as fault:
-        return _("It is begun, but nobody attends it: %(fault)s") % {"fault": fault}
+        return _("It is begun, but nobody attends it: %(fault)s") % {"fault": in_words(fault)}
 
 
 def leave(here: Here, told: QueryDict, at: datetime) -> str:

@@ -2,7 +2,6 @@
 
 from dataclasses import replace
 from datetime import datetime, time, timedelta
-from functools import partial
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
@@ -24,7 +23,6 @@ from planner.web.floor.cards import cards_of, jobs_of_day, own_jobs
 from planner.web.here import Here, show, site_page
 from planner.web.supervisor.breach_words import breach_words
 from planner.web.supervisor.naming import names_get
-from planner.web.timeline.ruler import local_time
 
 PROBLEM_WORDS = (
     _("A bag loses air"),
@@ -77,8 +75,7 @@ def _overruns(here: Here, plan: Plan, content: PlanContent, now: datetime) -> di
 def _in_words(here: Here, content: PlanContent, effect: OverrunEffect) -> OverrunEffect:
     """The effect with the bay's names for ids and its clock for minutes."""
     names = names_get(here, content.problem)
-    clock = partial(local_time, content.problem.origin, zone=here.zone)
-    return replace(effect, breaches=tuple(breach_words(each, names, clock) for each in effect.breaches))
+    return replace(effect, breaches=tuple(breach_words(each, names) for each in effect.breaches))
 
 
 def _end_of_day(now: datetime) -> datetime:

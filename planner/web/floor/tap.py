@@ -17,6 +17,7 @@ from planner.domain.plan import PlannedStage
 from planner.domain.taking_back import StageTap
 from planner.selectors.plans import plan_content_get, plan_published_get
 from planner.selectors.reading_units import gauge_reading
+from planner.selectors.telling import in_words
 from planner.services import floor_reports
 from planner.services.floor_reports import Tap
 from planner.services.kept_answers import Answer, answer_once
@@ -38,7 +39,7 @@ def tap(request: HttpRequest, here: Here) -> HttpResponse:
             work=lambda: Answer(status=200, body=json.dumps({"words": _record(here, told)})),
         )  # fmt: skip
     except UserError as error:
-        return JsonResponse({"words": str(error)}, status=409)
+        return JsonResponse({"words": in_words(error)}, status=409)
     return HttpResponse(answer.body, status=answer.status, content_type="application/json")
 
 

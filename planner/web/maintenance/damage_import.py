@@ -11,6 +11,7 @@ from django.utils.translation import gettext_lazy, ngettext
 
 from planner.domain.errors import InvalidValueError, NotFoundError, UserError
 from planner.domain.permissions import Action
+from planner.selectors.telling import in_words
 from planner.services.damage_sheet import DAMAGE_SHEET, damage_import
 from planner.services.imports.blank import blank_csv, blank_xlsx
 from planner.services.imports.row_by_row import SheetOutcome
@@ -76,7 +77,7 @@ def _previewed(here: Here, form: FileForm) -> dict[str, Any]:
         rows = table_read(file.name, raw)
         outcome = damage_import(user=here.user, site=here.site, rows=rows, keep=False)
     except UserError as fault:
-        form.add_error("file", str(fault))
+        form.add_error("file", in_words(fault))
         return {}
     return {
         "outcome": outcome,
@@ -100,7 +101,7 @@ def rows_view(rows: list[TableRow], outcome: SheetOutcome) -> list[RowView]:
                 for column in DAMAGE_SHEET.columns
             ),
             faults=tuple(
-                f"{fault.column}: {fault.message}" if fault.column else fault.message
+                f"{fault.column}: {in_words(fault.message)}" if fault.column else in_words(fault.message)
                 for fault in outcome.faults
                 if fault.row == row.number
             ),
@@ -115,7 +116,7 @@ def _carried_out(request: HttpRequest, here: Here) -> HttpResponse:
     outcome = damage_import(user=here.user, site=here.site, rows=rows, keep=True)
     if outcome.faults:
         first = outcome.faults[0]
-        place = {"row": first.row, "message": first.message}
+        place = {"row": first.row, "message": in_words(first.message)}
         raise InvalidValueError(_("Nothing was registered. Row %(row)s: %(message)s") % place)
     words = ngettext("%(n)s tyre is in the queue.", "%(n)s tyres are in the queue.", outcome.added)
     tell(request, words % {"n": outcome.added})

@@ -14,6 +14,7 @@ from planner.domain.permissions import Action
 from planner.domain.states import PART_STATES
 from planner.selectors.nouns import HeaterSetPart
 from planner.selectors.resources import heater_set_part_get
+from planner.selectors.telling import in_words
 from planner.services.heater_parts import part_move
 from planner.web.here import Here, show, site_page, tell
 
@@ -70,7 +71,7 @@ def _moved(request: HttpRequest, here: Here, found: HeaterSetPart, form: PartFor
     try:
         part_move(user=here.user, part=found, move=move, **form.cleaned_data)
     except UserError as fault:
-        form.add_error(None, str(fault))
+        form.add_error(None, in_words(fault))
         return False
     place = {"set": found.heater_set, "part": found.get_kind_display(), "state": found.get_state_display()}
     tell(request, _("%(set)s: its %(part)s is %(state)s now.") % place)

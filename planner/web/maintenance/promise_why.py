@@ -1,7 +1,6 @@
 """Why an order is promised when it is, and what would bring it forward."""
 
 from dataclasses import dataclass
-from functools import partial
 
 from django.http import HttpRequest, HttpResponse
 
@@ -12,13 +11,13 @@ from planner.selectors.lever_answers import lever_question_get, lever_trial_list
 from planner.selectors.nouns import Plan
 from planner.selectors.plan_promises import order_code
 from planner.selectors.plans import plan_content_get, plan_published_get
+from planner.selectors.telling import in_words
 from planner.selectors.work_orders import work_order_get
 from planner.web.here import Here, show, site_page
 from planner.web.maintenance.queue import QueueRow, rows_of
 from planner.web.supervisor.breach_words import breach_words
 from planner.web.supervisor.help_wanted import LeverRow, lever_rows
 from planner.web.supervisor.naming import names_get
-from planner.web.timeline.ruler import local_time
 
 _MOST_LEVERS = 3
 
@@ -48,7 +47,7 @@ def _reasons(here: Here, plan: Plan, row: QueueRow) -> list[str]:
     """In the bay's own names and times; empty where nothing keeps it."""
     order, promise = row.order, row.promise
     if promise is None:
-        return [row.not_entered] if row.not_entered else []
+        return [in_words(row.not_entered)] if row.not_entered else []
     found: list[Reason] = list(promise.reasons)
     if promise.minutes_late:
         late = late_reasons_get(plan=plan)
@@ -56,8 +55,8 @@ def _reasons(here: Here, plan: Plan, row: QueueRow) -> list[str]:
     if not found:
         return []
     problem = plan_content_get(plan=plan).problem
-    names, clock = names_get(here, problem), partial(local_time, problem.origin, zone=here.zone)
-    return [breach_words(reason.message, names, clock) for reason in found]
+    names = names_get(here, problem)
+    return [breach_words(reason.message, names) for reason in found]
 
 
 def _forward(here: Here, plan: Plan) -> Forward:

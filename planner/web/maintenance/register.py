@@ -7,6 +7,7 @@ from django.utils.translation import gettext as _
 from planner.domain.errors import UserError
 from planner.domain.permissions import Action
 from planner.selectors.nouns import WorkOrder
+from planner.selectors.telling import in_words
 from planner.services.damage_registration import damage_register
 from planner.web.here import Here, show, site_page, tell
 from planner.web.maintenance.register_form import RegisterForm
@@ -29,5 +30,5 @@ def _registered(here: Here, form: RegisterForm) -> WorkOrder | None:
     try:
         return damage_register(user=here.user, site=here.site, report=form.report())
     except UserError as error:
-        form.add_error(None, str(error))
+        form.add_error(None, in_words(error))
         return None

@@ -1,34 +1,28 @@
-"""A breach as the bay says it: names for ids, and times as on the timeline."""
+"""Words of the core as the bay says them: in the reader's language, with names for ids."""
 
 import re
-from collections.abc import Callable
 from datetime import datetime
 
 from django.utils.formats import date_format
 
+from planner.selectors.telling import in_words
 from planner.web.supervisor.naming import Names
 
-_MINUTE = re.compile(r"at minute (\d+)")
 _TIME = re.compile(r"\d{4}-\d{2}-\d{2} \d{2}:\d{2}")
 
 
-def breach_words(message: str, names: Names, clock: Callable[[int], datetime]) -> str:
-    """The message with every id of a technician, a position or a set replaced by its name.
+def breach_words(message: str, names: Names) -> str:
+    """The message in the reader's language; each id of a technician, a position or a set is its name.
 
-    `clock` gives the site's time at a minute of the horizon.
+    The audit trail and older releases keep a message as bare text, where ids and full times stand in the
+    words themselves.
     """
-    message = resource_words(message, names)
-    message = _MINUTE.sub(lambda found: f"at {date_format(clock(int(found.group(1))), 'D H:i')}", message)
-    return _TIME.sub(lambda found: _short(found.group()), message)
+    words = in_words(message, names.resources)
+    return words if getattr(message, "figures", None) else _of_bare_text(words, names)
 
 
-def resource_words(message: str, names: Names) -> str:
-    """The message with every id of a technician, a position or a set replaced by its name."""
+def _of_bare_text(words: str, names: Names) -> str:
     for code in sorted(names.resources, key=len, reverse=True):
-        message = re.sub(rf"(?<![\w-]){re.escape(code)}(?![\w-])", names.resources[code], message)
-    return message
-
-
-def _short(time: str) -> str:
+        words = re.sub(rf"(?<![\w-]){re.escape(code)}(?![\w-])", names.resources[code], words)
     # Already on the site's clock: only the day's name is wanted, not another zone.
-    return date_format(datetime.fromisoformat(time), "D H:i")
+    return _TIME.sub(lambda found: date_format(datetime.fromisoformat(found.group()), "D H:i"), words)

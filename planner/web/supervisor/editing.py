@@ -3,7 +3,6 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
-from functools import partial
 
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.urls import reverse
@@ -18,6 +17,7 @@ from planner.domain.errors import InvalidValueError, UserError
 from planner.domain.permissions import Action
 from planner.selectors.nouns import Plan
 from planner.selectors.plans import plan_content_get, plan_get
+from planner.selectors.telling import in_words
 from planner.services import plan_edit
 from planner.web.here import Here, show, site_page
 from planner.web.supervisor.breach_words import breach_words
@@ -51,7 +51,7 @@ def move(request: HttpRequest, here: Here, plan_id: int) -> HttpResponse:
     except plan_edit.RefusedMoveError as refused:
         return _answer(request, here, draft, _refusal(here, draft, request.POST, refused))
     except UserError as error:
-        return _answer(request, here, draft, EditNotice(words=str(error), level="bad"))
+        return _answer(request, here, draft, EditNotice(words=in_words(error), level="bad"))
     return _changed(request, here, draft, changed, _("Moved. Every rule still holds."))
 
 
@@ -66,7 +66,7 @@ def _edit_view(edit: Edit, words: Promise) -> Callable[..., HttpResponse]:
         try:
             changed = edit(user=here.user, draft=draft, job=request.POST.get("job", ""))
         except UserError as error:
-            return _answer(request, here, draft, EditNotice(words=str(error), level="bad"))
+            return _answer(request, here, draft, EditNotice(words=in_words(error), level="bad"))
         return _changed(request, here, draft, changed, str(words) % {"job": request.POST.get("job", "")})
 
     return view
@@ -135,8 +135,7 @@ def _refusal(here: Here, draft: Plan, told: QueryDict, refused: plan_edit.Refuse
     near = refused.nearest
     problem = plan_content_get(plan=draft).problem
     names = names_get(here, problem)
-    clock = partial(local_time, problem.origin, zone=here.zone)
-    breaches = tuple(breach_words(message, names, clock) for message in refused.breaches)
+    breaches = tuple(breach_words(message, names) for message in refused.breaches)
     if near is None:
         words = _("That would break a rule, and nothing near it holds. Nothing was moved.")
         return EditNotice(words=words, level="bad", breaches=breaches)

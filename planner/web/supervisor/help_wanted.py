@@ -1,21 +1,19 @@
 """What would help: every lever of the bay, tried beside the page."""
 
 from dataclasses import dataclass
-from functools import partial
 
 from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_POST
 
 from planner.domain.durations import hours_minutes
 from planner.domain.permissions import Action
-from planner.selectors.lever_answers import lever_question_get, lever_trial_list
+from planner.selectors.lever_answers import lever_question_get, lever_trial_list, lever_words_get
 from planner.selectors.nouns import LeverQuestion, LeverTrialRow, Plan
 from planner.selectors.plans import PlanContent, plan_content_get, plan_get
 from planner.services.lever_questions import levers_ask, levers_cancel
 from planner.web.here import Here, show, site_page
 from planner.web.supervisor.breach_words import breach_words
 from planner.web.supervisor.naming import names_get
-from planner.web.timeline.ruler import local_time
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,11 +73,10 @@ def _part(request: HttpRequest, here: Here, row: Plan) -> HttpResponse:
 def lever_rows(here: Here, row: Plan, trials: list[LeverTrialRow]) -> list[LeverRow]:
     """The trials of a plan in the names of its bay."""
     content = plan_content_get(plan=row)
-    names = names_get(here, content.problem)
-    clock = partial(local_time, content.problem.origin, zone=here.zone)
+    names, words = names_get(here, content.problem), lever_words_get(plan=row)
     return [
         LeverRow(
-            words=breach_words(trial.words, names, clock),
+            words=breach_words(words.get(trial.lever, trial.words), names),
             trial=trial,
             gain=_for_each_tyre(content, trial.lateness_gain),
             at_most=_at_most(content, trial),

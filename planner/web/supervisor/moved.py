@@ -11,7 +11,7 @@ from planner.selectors.nouns import Plan
 from planner.selectors.plan_moves import MovedJob, plan_moves_get
 from planner.selectors.plans import plan_content_get, plan_get
 from planner.web.here import Here, show, site_page
-from planner.web.supervisor.breach_words import resource_words
+from planner.web.supervisor.breach_words import breach_words
 from planner.web.supervisor.changes import Change
 from planner.web.supervisor.naming import Names, names_get
 from planner.web.supervisor.plan_lists import MoveRow, change_words, moves_told
@@ -43,7 +43,7 @@ def moved_rows(here: Here, row: Plan) -> list[MoveRow]:
             before=at(one.ready_before),
             now=at(one.ready_now),
             words=_words(one, names),
-            why=resource_words(one.reason.message, names),
+            why=breach_words(one.reason.message, names),
         )
         for one in moved
     ]
@@ -64,7 +64,7 @@ def _words(moved: MovedJob, names: Names) -> str:
     )  # fmt: skip
     if not change.elsewhere:
         return change_words(change)
-    said = list(dict.fromkeys(each for move in moved.moves for each in move.changes))
+    said: list[str] = list(dict.fromkeys(each for move in moved.moves for each in move.changes))
     said += [
         _("%(stage)s %(time)s %(way)s")
         % {
@@ -76,5 +76,5 @@ def _words(moved: MovedJob, names: Names) -> str:
         if move.minutes
     ]
     more = _(" and %(n)s more") % {"n": len(said) - _MOST_SAID} if len(said) > _MOST_SAID else ""
-    told = resource_words("; ".join(said[:_MOST_SAID]), names)
+    told = "; ".join(breach_words(each, names) for each in said[:_MOST_SAID])
     return _("ready as before; %(changes)s%(more)s") % {"changes": told, "more": more}

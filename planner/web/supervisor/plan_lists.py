@@ -9,6 +9,7 @@ from django.utils.translation import gettext as _
 
 from planner.domain.durations import hours_minutes
 from planner.domain.plan import Reason
+from planner.domain.sentences import Sentence, recalled
 from planner.web.here import Here
 from planner.web.supervisor.changes import Change
 from planner.web.supervisor.naming import JobName
@@ -32,7 +33,7 @@ class NotEnteredRow:
 
     name: JobName
     tyre: str
-    reason: str
+    reason: Sentence
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,7 +106,11 @@ def left_out_rows(view: PlanView) -> list[LeftOutRow]:
 def not_entered_rows(view: PlanView) -> list[NotEnteredRow]:
     """What no plan can take in as the bay stands now."""
     return [
-        NotEnteredRow(name=JobName(job=each["work_order"]), tyre=each["tyre"], reason=each["reason"])
+        NotEnteredRow(
+            name=JobName(job=each["work_order"]),
+            tyre=each["tyre"],
+            reason=recalled(each.get("told", each["reason"])),
+        )
         for each in view.row.not_entered
     ]
 

@@ -1,16 +1,12 @@
-"""In another language every page is told in it, but for names that people gave and words of the core."""
-
-import re
-from collections.abc import Iterator
+"""In another language every page is told in it, but for names that people gave."""
 
 import pytest
 from django.test import Client
-from django.utils import translation
 
 from planner.models import User
 from planner.services.tyre_follows import tyre_follow
+from tests.lib.made_up_language import BracketedWords, left_over, speak
 from tests.lib.mine import Mine, mine_equipped
-from tests.lib.page_words import Words
 from tests.lib.plans import plan_next
 
 pytestmark = pytest.mark.django_db
@@ -46,45 +42,12 @@ GIVEN = frozenset(
     ]
 )
 """What the people of this mine named so."""
-MARKS = re.compile(r"⟦[^⟦⟧]*⟧")
-
-
-class PseudoWords:
-    """A language that says everything in brackets; marks within marks are one."""
-
-    def __init__(self) -> None:
-        self.plain = translation.gettext, translation.ngettext
-
-    def one(self, message: str) -> str:
-        """A message."""
-        return f"⟦{message}⟧" if message else ""
-
-    def many(self, singular: str, plural: str, number: int) -> str:
-        """A message with its plural."""
-        return self.one(singular if number == 1 else plural)
 
 
 @pytest.fixture
 def pseudo(monkeypatch: pytest.MonkeyPatch) -> None:
     """Every translation of ours and of Django's comes in brackets."""
-    words = PseudoWords()
-    monkeypatch.setattr(translation._trans, "gettext", words.one, raising=False)
-    monkeypatch.setattr(translation._trans, "ngettext", words.many, raising=False)
-    monkeypatch.setattr(
-        translation._trans, "pgettext", lambda _context, message: words.one(message), raising=False
-    )
-
-
-def left_over(page: str) -> Iterator[str]:
-    """Words outside of every bracket."""
-    bare = re.sub(r"<(script|style)\b.*?</\1>", "", page, flags=re.DOTALL)
-    while MARKS.search(bare):
-        bare = MARKS.sub("", bare)
-    reader = Words(also=GIVEN)
-    reader.feed(bare)
-    reader.close()
-    lines = page.splitlines()
-    yield from (f"{word} in {lines[line - 1].strip()[:300]}" for line, word in reader.found)
+    speak(BracketedWords(), monkeypatch)
 
 
 @pytest.fixture
@@ -106,7 +69,7 @@ def test_no_word_is_left_in_english(mine: Mine, role: str, request: pytest.Fixtu
     for address in PAGES[role]:
         answer = client.get(f"/at/ridge/{address.format(plan=plan.pk)}")
         assert answer.status_code == 200, address
-        words = list(left_over(answer.content.decode()))
+        words = list(left_over(answer.content.decode(), GIVEN))
         if words:
             found[address] = words
     assert found == {}, found

@@ -6,11 +6,12 @@ from typing import Any
 import pytest
 
 from planner.domain.plan import BayPlan, PlanStatus, Reason, Schedule, Score, UnplannedJob
+from planner.domain.sentences import Sentence
 from planner.scheduling.verify import verify
 from tests.lib.bays import HOUR, bay, block_schedule, job
 
 SHA = "0" * 64
-REASON = Reason(code="full", message="There is no room for it.")
+REASON = Reason(code="full", message=Sentence("There is no room for it."))
 PROBLEM = bay(job("J1", needed_by=9 * HOUR), job("J2", priority=2))
 # J1 ends at 10:00, needed by 9:00: 60 min late. J2 is left out: needed by 12:00, the horizon ends at 24:00,
 # (12 h + the horizon's 24 h) x 60 x priority 2 = 4320. Flow: 10 h x 60.

@@ -11,6 +11,7 @@ from planner.costing.limits import Casing, RepairLimits, beyond_limits
 from planner.costing.options import OptionKind
 from planner.domain.errors import InvalidValueError
 from planner.domain.plan import Reason
+from planner.domain.sentences import Sentence
 from tests.lib.costing import comparison, option
 
 LIMITS = RepairLimits(casing_age_years=Decimal(6), repairs=3, tread_mm=Decimal(20))
@@ -60,7 +61,7 @@ def test_a_cheaper_third_way_is_named() -> None:
         ({"age_years": Decimal("6.1")}, "casing-too-old"),
         ({"repairs": 3}, "too-many-repairs"),
         ({"tread_mm": Decimal("19.9")}, "too-little-tread"),
-        ({"damage": (Reason(code="bead", message="the bead wire is bare"),)}, "bead"),
+        ({"damage": (Reason(code="bead", message=Sentence("the bead wire is bare")),)}, "bead"),
     ],
 )
 def test_beyond_a_limit_there_is_no_advice_to_repair_whatever_it_costs(

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from planner.domain.plan import BayPlan, PlanStatus, Reason, Score, UnplannedJob
+from planner.domain.sentences import Sentence, _
 from planner.scheduling.faults import FaultyFileError
 from planner.scheduling.plan_format import plan_read, plan_write
 from planner.scheduling.problem_format import problem_read, problem_write
@@ -14,7 +15,9 @@ from tests.lib.bays import bay, block_schedule, job
 from tests.lib.malformed import setter
 
 PROBLEM = bay(job("J1"), job("J2"))
-REASON = Reason(code="full", message="There is no room for it.", figures={"longest_window_minutes": 660})
+REASON = Reason(
+    code="full", message=Sentence("There is no room for it."), figures={"longest_window_minutes": 660}
+)
 PLAN = BayPlan(
     problem_sha256="0" * 64,
     status=PlanStatus.FEASIBLE,
@@ -109,3 +112,22 @@ def test_what_is_written_is_read_as_the_same_in_every_zone(zone: str) -> None:
     problem = replace(PROBLEM, time_zone=zone)
     assert plan_read(plan_write(PLAN, problem), problem) == PLAN
     assert problem_read(problem_write(problem)).problem == problem
+
+
+def test_a_reason_keeps_its_template_with_its_figures() -> None:
+    message = _("If every shift ran {longer_min:duration} longer it would fit.", longer_min=65)
+    reason = Reason(code="shift_too_short", message=message)
+    plan = replace(PLAN, unplanned=(UnplannedJob(job="J2", reasons=(reason,)),))
+    ((again,),) = (each.reasons for each in plan_read(plan_write(plan, PROBLEM), PROBLEM).unplanned)
+    assert (again, again.message.template, again.message.figures) == (
+        reason,
+        message.template,
+        {"longer_min": 65},
+    )
+
+
+def test_a_reason_of_an_older_plan_has_its_message_alone() -> None:
+    raw = plan_write(PLAN, PROBLEM)
+    assert b"template" not in raw
+    ((again,),) = (each.reasons for each in plan_read(raw, PROBLEM).unplanned)
+    assert again.message.template == "There is no room for it."

@@ -89,7 +89,7 @@ BROKEN: Mapping[str, tuple[BayProblem, str]] = MappingProxyType(
         ),
         "a cure in the night, when nobody attends": (
             bay(locked=(block_plan(start=0),)),
-            "it asks for more attendants than there are at minute 30",
+            "it asks for more attendants than there are at 2026-03-02 00:30",
         ),
         "stages in the wrong order": (
             bay(

@@ -1,10 +1,11 @@
 """The score in people's words."""
 
 from planner.domain.plan import Reason, UnplannedJob
+from planner.domain.sentences import Sentence
 from planner.web.plan_summary import plan_summary
 from tests.lib import one_cure as bay
 
-LEFT_OUT = (UnplannedJob(job="WO-0002", reasons=(Reason(code="no_set", message="no set fits"),)),)
+LEFT_OUT = (UnplannedJob(job="WO-0002", reasons=(Reason(code="no_set", message=Sentence("no set fits")),)),)
 
 
 def test_a_tyre_that_ends_before_it_is_needed_is_in_time() -> None:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from planner.domain.breach import Breach
+from planner.domain.sentences import _
 from planner.scheduling.verify.view import PlanView
 
 
@@ -12,8 +13,13 @@ def after_check(view: PlanView) -> Iterator[Breach]:
         for name in job.job.after:
             first = view.placed.get(name)
             if first is None:
-                message = f"{job.job.id}: comes after {name}, which is not planned"
+                message = _("{id}: comes after {name}, which is not planned", id=job.job.id, name=name)
                 yield Breach(rule="after", message=message, job=job.job.id)
             elif job.start < first.end:
-                message = f"{job.job.id}: starts before {name} ends at {view.when(first.end)}"
+                message = _(
+                    "{id}: starts before {name} ends at {when:minute}",
+                    id=job.job.id,
+                    name=name,
+                    when=view.when(first.end),
+                )
                 yield Breach(rule="after", message=message, job=job.job.id)

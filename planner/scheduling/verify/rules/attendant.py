@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from planner.domain.breach import Breach
 from planner.domain.plan import Watch
+from planner.domain.sentences import Sentence, _
 from planner.scheduling.verify.stretches import Stretches, missing
 from planner.scheduling.verify.view import PlanView
 
@@ -18,19 +19,31 @@ def attendant_check(view: PlanView) -> Iterator[Breach]:
     for watch in view.schedule.watch:
         roster = view.rosters.get(watch.technician)
         if roster is None:
-            yield _breach(watch, "there is no such technician")
+            yield _breach(watch, _("there is no such technician"))
             continue
         if rules.watch_skill not in roster.skills:
-            yield _breach(watch, f"attends without the skill {rules.watch_skill}")
+            yield _breach(watch, _("attends without the skill {watch_skill}", watch_skill=rules.watch_skill))
         yield from _absence(view, watch, free[watch.technician])
 
 
 def _absence(view: PlanView, watch: Watch, free: Stretches) -> Iterator[Breach]:
     absent = missing((watch.span,), free)
     if absent:
-        off = "off shift" if view.problem.rules.watch_through_breaks else "off shift or in a break"
-        yield _breach(watch, f"attends {', '.join(watch.jobs)} while {off} at {view.when(absent[0].start)}")
+        off = _("off shift") if view.problem.rules.watch_through_breaks else _("off shift or in a break")
+        yield _breach(
+            watch,
+            _(
+                "attends {jobs} while {off} at {when:minute}",
+                jobs=tuple(watch.jobs),
+                off=off,
+                when=view.when(absent[0].start),
+            ),
+        )
 
 
-def _breach(watch: Watch, message: str) -> Breach:
-    return Breach(rule="attendant", message=f"{watch.technician}: {message}", technician=watch.technician)
+def _breach(watch: Watch, what: Sentence) -> Breach:
+    return Breach(
+        rule="attendant",
+        message=_("{technician}: {what}", technician=watch.technician, what=what),
+        technician=watch.technician,
+    )

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 
 from planner.domain.bay_time import Span
 from planner.domain.breach import Breach
+from planner.domain.sentences import _
 from planner.scheduling.verify.attendance import attendance_of
 from planner.scheduling.verify.view import PlanView
 
@@ -13,13 +14,17 @@ def attendant_load_check(view: PlanView) -> Iterator[Breach]:
     """Attendants with too many tyres, each at its worst moment."""
     limit = view.problem.rules.cures_per_attendant
     spans: dict[str, list[Span]] = defaultdict(list)
-    for (technician, _), stretches in attendance_of(view).items():
+    for (technician, _job), stretches in attendance_of(view).items():
         spans[technician].extend(stretches)
     for technician, attended in spans.items():
         tyres, moment = _worst(attended)
         if tyres > limit:
-            message = (
-                f"{technician}: attends {tyres} tyres at {view.when(moment)}, at most {limit} are allowed"
+            message = _(
+                "{technician}: attends {tyres} tyres at {when:minute}, at most {limit} are allowed",
+                technician=technician,
+                tyres=tyres,
+                when=view.when(moment),
+                limit=limit,
             )
             yield Breach(rule="attendant_load", message=message, technician=technician)
 

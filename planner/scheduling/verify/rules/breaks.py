@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from planner.domain.breach import Breach
+from planner.domain.sentences import _
 from planner.scheduling.verify.crews import pauses_in
 from planner.scheduling.verify.view import PlanView
 
@@ -14,8 +15,10 @@ def breaks_check(view: PlanView) -> Iterator[Breach]:
         if not pauses:
             continue
         if not placed.stage.pausable:
-            yield placed.breach("breaks", f"meets a break of its crew at {view.when(pauses[0].start)}")
+            yield placed.breach(
+                "breaks", _("meets a break of its crew at {when:minute}", when=view.when(pauses[0].start))
+            )
         if pauses[0].start == placed.span.start:
-            yield placed.breach("breaks", "starts inside a break of its crew")
+            yield placed.breach("breaks", _("starts inside a break of its crew"))
         if pauses[-1].end == placed.span.end:
-            yield placed.breach("breaks", "ends inside a break of its crew")
+            yield placed.breach("breaks", _("ends inside a break of its crew"))

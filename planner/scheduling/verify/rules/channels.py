@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from planner.domain.breach import Breach
+from planner.domain.sentences import _
 from planner.scheduling.verify.supply import draws_of, totals
 from planner.scheduling.verify.view import PlanView
 
@@ -14,5 +15,10 @@ def channels_check(view: PlanView) -> Iterator[Breach]:
         return
     for moment, channels in totals(draws_of(view), lambda heater_set: heater_set.channels):
         if channels > limit:
-            message = f"{channels:g} channels are energised at {view.when(moment)}, the limit is {limit}"
+            message = _(
+                "{channels:g} channels are energised at {when:minute}, the limit is {limit}",
+                channels=channels,
+                when=view.when(moment),
+                limit=limit,
+            )
             yield Breach(rule="channels", message=message)

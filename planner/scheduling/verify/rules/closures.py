@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from planner.domain.bay_time import Span
 from planner.domain.breach import Breach
+from planner.domain.sentences import _
 from planner.scheduling.verify.holdings import position_of, set_of
 from planner.scheduling.verify.placed import PlacedJob, PlacedStages
 from planner.scheduling.verify.view import PlanView
@@ -16,7 +17,12 @@ def closures_check(view: PlanView) -> Iterator[Breach]:
             for closure in closed:
                 span = closure.outward(view.problem.grid_minutes)
                 if not held.locked and held.span.meets(span):
-                    message = f"{name} is closed from {view.when(span.start)} to {view.when(span.end)}"
+                    message = _(
+                        "{name} is closed from {start:minute} to {end:minute}",
+                        name=name,
+                        start=view.when(span.start),
+                        end=view.when(span.end),
+                    )
                     yield held.stages[0].breach("closures", message)
 
 

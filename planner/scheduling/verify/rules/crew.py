@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from planner.domain.breach import Breach
+from planner.domain.sentences import _
 from planner.scheduling.verify.placed import PlacedStage
 from planner.scheduling.verify.view import PlanView
 
@@ -13,16 +14,20 @@ def crew_check(view: PlanView) -> Iterator[Breach]:
         if placed.hands_on:
             yield from _crew(view, placed)
         elif placed.planned.technicians:
-            yield placed.breach("crew", "takes no technicians")
+            yield placed.breach("crew", _("takes no technicians"))
 
 
 def _crew(view: PlanView, placed: PlacedStage) -> Iterator[Breach]:
     crew, asked = placed.planned.technicians, placed.stage.crew
     if len(set(crew)) != len(crew) or len(crew) != asked:
-        yield placed.breach("crew", f"has the crew {', '.join(crew) or 'nobody'}; {asked} are asked")
+        yield placed.breach(
+            "crew", _("has the crew {crew}; {asked} are asked", crew=crew or _("nobody"), asked=asked)
+        )
     for name in dict.fromkeys(crew):
         roster = view.rosters.get(name)
         if roster is None:
-            yield placed.breach("crew", f"there is no technician {name}", name)
+            yield placed.breach("crew", _("there is no technician {name}", name=name), name)
         elif placed.stage.skill not in roster.skills:
-            yield placed.breach("crew", f"{name} has not the skill {placed.stage.skill}", name)
+            yield placed.breach(
+                "crew", _("{name} has not the skill {skill}", name=name, skill=placed.stage.skill), name
+            )

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from planner.domain.breach import Breach
+from planner.domain.sentences import _
 from planner.scheduling.verify.attendance import attendance_of, needed_by
 from planner.scheduling.verify.stretches import shared
 from planner.scheduling.verify.view import PlanView
@@ -18,5 +19,5 @@ def handover_check(view: PlanView) -> Iterator[Breach]:
             attendants.setdefault(job, []).append(technician)
     for job, names in attendants.items():
         if len(names) > 1:
-            message = f"{job}: the watch passes between {', '.join(names)}"
+            message = _("{job}: the watch passes between {names}", job=job, names=tuple(names))
             yield Breach(rule="handover", message=message, job=job)

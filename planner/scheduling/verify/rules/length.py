@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from planner.domain.breach import Breach
+from planner.domain.sentences import _
 from planner.scheduling.verify.crews import pauses_in
 from planner.scheduling.verify.stretches import length
 from planner.scheduling.verify.view import PlanView
@@ -15,6 +16,11 @@ def length_check(view: PlanView) -> Iterator[Breach]:
             continue
         work, paused = view.up(placed.stage.minutes), length(pauses_in(view, placed))
         if placed.span.minutes != work + paused:
-            breaks = f" and {paused} min of breaks" if paused else ""
-            message = f"lasts {placed.span.minutes} min, its work is {work} min{breaks}"
+            breaks = _(" and {paused} min of breaks", paused=paused) if paused else ""
+            message = _(
+                "lasts {minutes} min, its work is {work} min{breaks}",
+                minutes=placed.span.minutes,
+                work=work,
+                breaks=breaks,
+            )
             yield placed.breach("length", message)

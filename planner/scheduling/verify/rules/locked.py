@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from planner.domain.breach import Breach
 from planner.domain.plan import PlannedStage
+from planner.domain.sentences import _
 from planner.scheduling.verify.view import PlanView
 
 
@@ -13,9 +14,9 @@ def locked_check(view: PlanView) -> Iterator[Breach]:
     planned = {(placed.job, placed.stage.name): placed.planned for placed in view.stages() if placed.locked}
     for (job, name), stage in view.locked.items():
         if (job, name) not in planned:
-            message = f"{job}, {name}: is locked and not in the plan"
+            message = _("{job}, {name}: is locked and not in the plan", job=job, name=name)
         elif _plain(planned[job, name]) != _plain(stage):
-            message = f"{job}, {name}: differs from how it is locked"
+            message = _("{job}, {name}: differs from how it is locked", job=job, name=name)
         else:
             continue
         yield Breach(rule="locked", message=message, job=job, stage=name)

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 
 from planner.domain.bay_time import Span
 from planner.domain.breach import Breach
+from planner.domain.sentences import _
 from planner.scheduling.verify.holdings import position_of
 from planner.scheduling.verify.placed import PlacedJob
 from planner.scheduling.verify.stretches import clashes
@@ -21,18 +22,26 @@ def position_check(view: PlanView) -> Iterator[Breach]:
             if position is not None:
                 uses[position.id].append((stay.span, job.job.id))
     for name, stays in uses.items():
-        for (_, one), (span, two) in clashes(stays):
-            message = f"{name}: {two} comes at {view.when(span.start)}, before {one} has left"
+        for (_before, one), (span, two) in clashes(stays):
+            message = _(
+                "{name}: {two} comes at {when:minute}, before {one} has left",
+                name=name,
+                two=two,
+                when=view.when(span.start),
+                one=one,
+            )
             yield Breach(rule="position", message=message, position=name, job=two)
 
 
 def _eligible(view: PlanView, job: PlacedJob) -> Iterator[Breach]:
     for stay in job.stays():
         if position_of(view, job, stay) is None:
-            names = ", ".join(dict.fromkeys(stage.planned.position or "none" for stage in stay.stages))
+            names = tuple(dict.fromkeys(stage.planned.position or _("none") for stage in stay.stages))
             kind = stay.stages[0].stage.place
-            message = f"the stay needs one eligible position of the kind {kind}, not {names}"
+            message = _(
+                "the stay needs one eligible position of the kind {kind}, not {names}", kind=kind, names=names
+            )
             yield stay.stages[0].breach("position", message)
     for placed in job.stages:
         if placed.planned.position is not None and placed.stage.place is None:
-            yield placed.breach("position", "holds a position and needs none")
+            yield placed.breach("position", _("holds a position and needs none"))

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from planner.domain.breach import Breach
+from planner.domain.sentences import _
 from planner.scheduling.verify.supply import draws_of, totals
 from planner.scheduling.verify.view import PlanView
 
@@ -17,5 +18,10 @@ def power_check(view: PlanView) -> Iterator[Breach]:
         return
     for moment, power_kw in totals(draws_of(view), lambda heater_set: heater_set.power_kw):
         if power_kw > limit + _ROUNDING_KW:
-            message = f"{power_kw:g} kW are energised at {view.when(moment)}, the limit is {limit:g} kW"
+            message = _(
+                "{power_kw:g} kW are energised at {when:minute}, the limit is {limit:g} kW",
+                power_kw=power_kw,
+                when=view.when(moment),
+                limit=limit,
+            )
             yield Breach(rule="power", message=message)

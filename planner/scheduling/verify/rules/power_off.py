@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from planner.domain.breach import Breach
+from planner.domain.sentences import _
 from planner.scheduling.verify.view import PlanView
 
 
@@ -12,5 +13,7 @@ def power_off_check(view: PlanView) -> Iterator[Breach]:
     for placed in view.stages():
         for off in isolations:
             if placed.energised and placed.span.meets(off):
-                message = f"is energised while the supply is isolated from {view.when(off.start)}"
+                message = _(
+                    "is energised while the supply is isolated from {when:minute}", when=view.when(off.start)
+                )
                 yield placed.breach("power_off", message)

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from planner.domain.breach import Breach
+from planner.domain.sentences import _
 from planner.scheduling.verify.view import PlanView
 
 
@@ -12,4 +13,7 @@ def release_check(view: PlanView) -> Iterator[Breach]:
         released = job.job.released_at
         for placed in job.stages:
             if placed.span.start < released and not placed.locked:
-                yield placed.breach("release", f"starts before the tyre is released at {view.when(released)}")
+                yield placed.breach(
+                    "release",
+                    _("starts before the tyre is released at {when:minute}", when=view.when(released)),
+                )

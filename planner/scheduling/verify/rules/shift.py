@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from planner.domain.breach import Breach
+from planner.domain.sentences import _
 from planner.scheduling.verify.view import PlanView
 
 
@@ -14,4 +15,4 @@ def shift_check(view: PlanView) -> Iterator[Breach]:
         for name in placed.planned.technicians:
             roster = view.rosters.get(name)
             if roster is not None and roster.duty_over(placed.span) is None:
-                yield placed.breach("shift", f"{name} is not on one shift throughout", name)
+                yield placed.breach("shift", _("{name} is not on one shift throughout", name=name), name)

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from planner.domain.breach import Breach
+from planner.domain.sentences import _
 from planner.scheduling.verify.placed import PlacedStage
 from planner.scheduling.verify.view import PlanView
 
@@ -21,8 +22,13 @@ def _wait(view: PlanView, one: PlacedStage, two: PlacedStage) -> Iterator[Breach
     least = view.up(one.stage.min_wait_after)
     most = one.stage.max_wait_after
     if wait < 0:
-        yield one.breach("waits", f"the next stage begins {-wait} min before this one is over")
+        yield one.breach("waits", _("the next stage begins {wait} min before this one is over", wait=-wait))
     elif wait < least:
-        yield one.breach("waits", f"is followed after {wait} min, at least {least} are asked")
+        yield one.breach(
+            "waits", _("is followed after {wait} min, at least {least} are asked", wait=wait, least=least)
+        )
     if most is not None and wait > view.down(most):
-        yield one.breach("waits", f"is followed after {wait} min, at most {view.down(most)} are allowed")
+        yield one.breach(
+            "waits",
+            _("is followed after {wait} min, at most {down} are allowed", wait=wait, down=view.down(most)),
+        )

@@ -6,6 +6,7 @@ from typing import Any
 from django.core.exceptions import ValidationError
 from django.db import models
 
+from planner.domain.sentences import Sentence, _
 from planner.models import Site
 from planner.selectors.accounts.known import Known
 from planner.services.accounts.imports.kinds import ImportKind
@@ -22,7 +23,7 @@ def row_faults(
     try:
         kind.model(site=site, **values).clean_fields(exclude={"site", "author", *unread, *found})
     except ValidationError as fault:
-        found |= {field: " ".join(messages) for field, messages in fault.message_dict.items()}
+        found |= {field: Sentence(" ".join(messages)) for field, messages in fault.message_dict.items()}
     for field, message in found.items():
         yield CellFault(row=number, column=kind.heading(field), message=message)
 
@@ -39,7 +40,7 @@ def closed_faults(kind: ImportKind, known: Known, rows: Iterable[CheckedRow]) ->
     for row in rows:
         day = kind.day_of(row.values)
         if day is not None and known.closed is not None and day.replace(day=1) <= known.closed:
-            message = f"{known.closed:%B %Y} is closed, and {day} is not after it"
+            message = _("{closed:%B %Y} is closed, and {day} is not after it", closed=known.closed, day=day)
             yield CellFault(row=row.number, column=kind.heading(kind.dated_by), message=message)
 
 

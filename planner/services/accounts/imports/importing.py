@@ -11,6 +11,7 @@ from django.db import transaction
 from planner.domain.errors import InvalidValueError, NotFoundError
 from planner.domain.file_tasks import Pace, no_pace
 from planner.domain.permissions import Action
+from planner.domain.sentences import _
 from planner.models import Site, User
 from planner.selectors.access import require_on_site
 from planner.selectors.accounts.known import Known, known_get
@@ -58,7 +59,13 @@ def kind_get(name: str) -> ImportKind:
     """The kind of that name; NotFoundError where there is none."""
     found = IMPORT_KINDS.get(name)
     if found is None:
-        raise NotFoundError(f"there is no import of {name}; there is {', '.join(IMPORT_KINDS)}")
+        raise NotFoundError(
+            _(
+                "there is no import of {name}; there is {import_kinds}",
+                name=name,
+                import_kinds=tuple(IMPORT_KINDS),
+            )
+        )
     return found
 
 
@@ -114,8 +121,13 @@ def _refuse_faults(preview: ImportPreview) -> None:
     if preview.faults:
         first = preview.faults[0]
         raise InvalidValueError(
-            f"nothing was imported: {len(preview.faults)} faults,"
-            f" the first in row {first.row}, {first.column}: {first.message}"
+            _(
+                "nothing was imported: {count} faults, the first in row {row}, {column}: {message}",
+                count=len(preview.faults),
+                row=first.row,
+                column=first.column,
+                message=first.message,
+            )
         )
 
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from django.db import models
 
+from planner.domain.sentences import Sentence
 from planner.models import CostAsset, CostOutcome, CostPrice, CostRate, CostStock
 from planner.selectors.accounts.entries import BOOKS
 from planner.selectors.accounts.known import Known
@@ -14,10 +15,10 @@ from planner.services.accounts.imports import remarks
 from planner.services.imports import cells
 from planner.services.imports.columns import Column
 
-Rule = Callable[[Known, dict[str, Any]], Iterator[tuple[str, str]]]
+Rule = Callable[[Known, dict[str, Any]], Iterator[tuple[str, Sentence]]]
 
 
-def _nothing(_known: Known, _values: dict[str, Any]) -> Iterator[tuple[str, str]]:
+def _nothing(_known: Known, _values: dict[str, Any]) -> Iterator[tuple[str, Sentence]]:
     yield from ()
 
 

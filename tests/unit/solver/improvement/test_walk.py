@@ -6,6 +6,7 @@ import pytest
 
 from planner.domain.plan import BayPlan, PlanStatus, Reason, UnplannedJob
 from planner.domain.problem import BayProblem
+from planner.domain.sentences import Sentence
 from planner.scheduling.dispatch.bay import bay_of
 from planner.scheduling.dispatch.board import Board
 from planner.scheduling.dispatch.construct import best_plan, board_of, score_of
@@ -32,7 +33,7 @@ def breaches(problem: BayProblem, board: Board) -> list[str]:
     """What `verify` finds in the plan on the board."""
     schedule = schedule_of(board)
     planned = {one.id for one in schedule.jobs}
-    why = (Reason(code="none", message="not asked here"),)
+    why = (Reason(code="none", message=Sentence("not asked here")),)
     plan = BayPlan(
         problem_sha256="0" * 64,
         status=PlanStatus.FEASIBLE,

@@ -86,7 +86,7 @@ def test_it_has_not_begun_when_it_was_to() -> None:
     now = replace(ONE_SET, jobs=tuple(replace(one, released_at=7 * HOUR) for one in ONE_SET.jobs))
     why = _why(ONE_SET, PUBLISHED, now)
     assert why["J1"].code == "not_begun"
-    assert why["J1"].figures == {"planned_min": MORNING, "open_min": 7 * HOUR}
+    assert why["J1"].figures.items() >= {"planned_min": MORNING, "open_min": 7 * HOUR}.items()
 
 
 def test_an_older_problem_is_read_on_its_own_clock() -> None:
