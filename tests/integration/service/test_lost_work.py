@@ -98,12 +98,12 @@ def test_the_page_waits_ten_minutes_for_odds_and_then_says_that_none_came(mine: 
     assert "being replayed" in odds_page(mine, plan)
     aged(11)
     told = odds_page(mine, plan)
-    assert "No worker has replayed this plan" in told and "Reckon the odds" in told
+    assert "This plan was not replayed" in told and "Reckon the odds" in told
     assert "hx-trigger" not in told
     now = int(timezone.now().timestamp())
     assert f"?asked={now}" in odds_page(mine, plan, f"?asked={now}")
-    assert "No worker has replayed" in odds_page(mine, plan, "?asked=" + "9" * 4)
-    assert "No worker has replayed" in odds_page(mine, plan, "?asked=\u0663x")
+    assert "This plan was not replayed" in odds_page(mine, plan, "?asked=" + "9" * 4)
+    assert "This plan was not replayed" in odds_page(mine, plan, "?asked=\u0663x")
 
 
 def test_a_publication_is_told_once_more_where_its_message_may_be_lost(

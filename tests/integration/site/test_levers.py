@@ -152,7 +152,7 @@ def test_a_question_whose_first_message_was_lost_is_queued_again_and_ends_after_
     question.refresh_from_db()
     assert question.state == "failed"
     assert set(question.trials.values_list("state", flat=True)) == {"failed"}
-    assert "or none took this up" in page_of(mine, question.plan)
+    assert "or did not take it up" in page_of(mine, question.plan)
     assert levers_resume() == 0
 
 
