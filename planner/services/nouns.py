@@ -7,7 +7,7 @@ from typing import Any
 from django.db import models, transaction
 
 from planner import models as nouns
-from planner.domain.errors import InvalidValueError, NotFoundError
+from planner.domain.errors import ConflictError, InvalidValueError, NotFoundError
 from planner.domain.permissions import Action
 from planner.domain.sentences import _
 from planner.models import Site, User
@@ -90,6 +90,7 @@ def noun_change(
     require_on_site(user=user, site=site, action=kind.action)
     row = _row(kind, site, row_id)
     plain, many = _split(kind, values)
+    _refuse_own(user, row, plain)
     with transaction.atomic():
         row_change(
             user=user,
@@ -122,9 +123,18 @@ def noun_remove(*, user: User, site: Site, noun: str, row_id: int, why: str) -> 
     kind = _kind(noun)
     require_on_site(user=user, site=site, action=kind.action)
     row = _row(kind, site, row_id)
+    _refuse_own(user, row, {"role": None})
     with transaction.atomic():
         row_remove(user=user, site=site, row=row, action=f"{noun}_remove", why=why)
         _sign_out(row)
+
+
+def _refuse_own(user: User, row: models.Model, values: Mapping[str, Any]) -> None:
+    """Nobody takes a role from themselves: a slip would leave the site without an administrator."""
+    if not isinstance(row, nouns.SiteMembership) or row.user_id != user.pk:
+        return
+    if any(values.get(name, getattr(row, name)) != getattr(row, name) for name in ("role", "user")):
+        raise ConflictError(_("nobody takes a role from themselves: another administrator of the site can"))
 
 
 def _sign_out(row: models.Model) -> None:

@@ -2,6 +2,7 @@
 
 import re
 from datetime import timedelta
+from typing import Any
 
 import pytest
 from django.core.management import CommandError, call_command
@@ -10,6 +11,7 @@ from django.utils import timezone
 from django_otp.oath import totp
 from django_otp.plugins.otp_totp.models import TOTPDevice
 
+from planner.domain.errors import ConflictError
 from planner.models import SiteMembership, User
 from planner.services.nouns import noun_change, noun_remove
 from planner.services.one_time_codes import codes_begin, codes_confirm
@@ -73,6 +75,19 @@ def test_who_leaves_the_site_is_signed_out(mine: Mine) -> None:
         user=mine.users["administrator"], site=mine.site, noun="sitemembership", row_id=row.pk, why="left"
     )
     assert client.get("/account/").status_code == 302
+
+
+def test_nobody_takes_a_role_from_themselves(mine: Mine) -> None:
+    user, row = mine.users["administrator"], membership(mine, "administrator")
+    told: dict[str, Any] = {"user": user, "site": mine.site, "noun": "sitemembership", "row_id": row.pk}
+    for values in ({"role": "technician"}, {"user": mine.users["planner"]}):
+        with pytest.raises(ConflictError, match="another administrator"):
+            noun_change(**told, values=values)
+    with pytest.raises(ConflictError, match="another administrator"):
+        noun_remove(**told, why="a slip")
+    noun_change(**told, values={"role": "administrator"})
+    assert is_in(signed_in(user))
+    assert membership(mine, "administrator").role == "administrator"
 
 
 def test_a_closed_account_is_signed_out(mine: Mine) -> None:
