@@ -16,7 +16,7 @@ def one_stage_check(view: PlanView) -> Iterator[Breach]:
     for placed in view.stages():
         if placed.hands_on:
             for name in placed.planned.technicians:
-                uses[name].append((placed.span, _("{job}, {stage}", job=placed.job, stage=placed.stage.name)))
+                uses[name].append((placed.span, f"{placed.job}, {placed.stage.name}"))
     for name, stages in uses.items():
         for (_before, one), (span, two) in clashes(stages):
             message = _(
