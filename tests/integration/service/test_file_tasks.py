@@ -34,9 +34,16 @@ pytestmark = pytest.mark.django_db(transaction=True)
 TASK = "planner.tasks.file_task"
 HEADING = "kind,item,unit,amount,currency,loading,overtime factor,effective from,source\n"
 ROWS = 2000
-LARGE = HEADING + "".join(
-    f"labour,builder {number},h,45.50,AUD,0.2,1.5,2026-11-01,agreement of\n" for number in range(ROWS)
-)
+
+
+def prices(rows: int) -> str:
+    """A file of so many prices."""
+    return HEADING + "".join(
+        f"labour,builder {number},h,45.50,AUD,0.2,1.5,2026-11-01,agreement of\n" for number in range(rows)
+    )
+
+
+LARGE = prices(ROWS)
 
 
 @pytest.fixture
@@ -253,7 +260,8 @@ def until(task: FileTask, *states: str) -> None:
 @pytest.mark.redis
 def test_a_worker_killed_in_the_middle_leaves_nothing_of_the_file(worker: RedisWorker) -> None:
     found = books()
-    task = ask(found, keep=True)
+    # So large that it is under way for seconds, whenever this process gets its turn to look.
+    task = ask(found, prices(10 * ROWS), keep=True)
     until(task, "running")
     worker.kill()
     assert file_tasks_resume(silent_for=timedelta(0)) == 1
