@@ -9,7 +9,7 @@ from django.utils import timezone
 
 from planner.domain.problem import BayProblem
 from planner.domain.states import PlanState
-from planner.models import Plan, PlanReplay, PlanReplayPart, ReplayedJob
+from planner.models import Plan, PlanReplay, PlanReplayPart, ReplayedJob, Site
 from planner.scheduling.replay import JobTally, Spread, Tally, odds_of, replays_tally
 from planner.selectors.plans import PlanContent, plan_content_get
 from planner.selectors.stage_spreads import stage_spreads_get
@@ -33,8 +33,9 @@ def plan_replay_run(
     if not plan.replay_parts.filter(part=part).exists():
         _replay(plan, content, part, range(part, replays, parts))
     with transaction.atomic():
-        # Of two that end at the same time the second sees the part of the first.
-        Plan.objects.select_for_update().get(pk=plan.pk)
+        # Of two that end at the same time the second sees the part of the first. The site and not the plan:
+        # who publishes or drops a plan locks the site before it.
+        Site.objects.select_for_update().get(pk=plan.site_id)
         done = list(plan.replay_parts.all())
         if len(done) < parts or PlanReplay.objects.filter(plan=plan).exists():
             return None

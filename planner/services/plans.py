@@ -74,12 +74,7 @@ def plan_publish(*, user: User, plan: Plan, expected_number: int | None, why: st
     """
     require_on_site(user=user, site=plan.site, action=Action.PLAN_PUBLISH)
     with transaction.atomic():
-        Site.objects.select_for_update().get(pk=plan.site_id)
-        row = (
-            Plan.objects.select_for_update(of=("self",))
-            .select_related("site", "published_by")
-            .get(pk=plan.pk)
-        )
+        row = _locked(plan)
         current = plan_published_get(user=user, site=row.site)
         _refuse_overtaken(current, expected_number)
         state = PLAN_STATES.after(row.state, "publish")
@@ -104,10 +99,17 @@ def plan_drop(*, user: User, plan: Plan, why: str = "") -> None:
     """Put a draft away; a published plan cannot be dropped."""
     require_on_site(user=user, site=plan.site, action=Action.PLAN_BUILD)
     with transaction.atomic():
-        row = Plan.objects.select_for_update().select_related("site").get(pk=plan.pk)
+        row = _locked(plan)
         row.state = PLAN_STATES.after(row.state, "drop")
         row.save(update_fields=["state"])
         audit_event_add(site=row.site, user=user, action="plan_drop", row=row, what=f"dropped {row}", why=why)
+
+
+def _locked(plan: Plan) -> Plan:
+    """The plan as it is now, for this transaction alone; its site is locked first by whoever locks both."""
+    Site.objects.select_for_update().get(pk=plan.site_id)
+    rows = Plan.objects.select_for_update(of=("self",)).select_related("site", "published_by")
+    return rows.get(pk=plan.pk)
 
 
 def _refuse_overtaken(current: Plan | None, expected_number: int | None) -> None:
