@@ -6,6 +6,7 @@ import pytest
 from celery import current_app
 from django.core.cache import cache, caches
 from django.test import override_settings
+from kombu import pools
 
 from planner.models import PlanBuild
 from tests.lib.api import caller, told
@@ -20,12 +21,18 @@ def lost(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     """Cache and queue point at a Redis that is not there."""
     backend = {"BACKEND": "planner.config.patient_cache.PatientRedisCache", "LOCATION": NOWHERE}
     lose_broker(monkeypatch)
-    current_app.pool.force_close_all()
-    current_app.amqp._producer_pool = None
+    _forget_connections()
     with override_settings(CACHES={"default": backend}):
         yield
-    current_app.amqp._producer_pool = None
+    _forget_connections()
     caches.close_all()
+
+
+def _forget_connections() -> None:
+    """Close what is open to the queue: who asks next connects anew, by the settings that then hold."""
+    pools.reset()
+    current_app._pool = None
+    current_app.amqp._producer_pool = None
 
 
 @pytest.fixture
