@@ -6,7 +6,7 @@ from typing import Any
 from django.core.exceptions import ValidationError
 from django.db import IntegrityError, models, transaction
 
-from planner.domain.errors import ChangedMeanwhileError, ConflictError, InvalidValueError
+from planner.domain.errors import ChangedMeanwhileError, ConflictError, InvalidValueError, NotFoundError
 from planner.domain.sentences import _
 from planner.models import Site, User
 from planner.services.audit import audit_event_add
@@ -54,17 +54,19 @@ def row_change(
 
 
 def row_remove(*, user: User | None, site: Site, row: models.Model, action: str, why: str = "") -> None:
-    """Delete a row that nothing else needs; ConflictError names what still does."""
+    """Delete a row that nothing else needs; ConflictError names what does."""
     key, what = row.pk, f"removed {row}"
     with transaction.atomic():
         try:
-            row.delete()
+            removed, _of_each = row.delete()
         except models.ProtectedError as held:
             users = ", ".join(sorted({str(thing) for thing in held.protected_objects})[:3])
             raise ConflictError(
                 _("{row} cannot be removed: {users} still need it", row=row, users=users)
             ) from held
         row.pk = key
+        if not removed:
+            raise _gone(row)
         # Behind the row, as with every change: who holds a row and waits for the site is never waited for.
         audit_event_add(site=site, user=user, action=action, row=row, what=what, why=why)
 
@@ -90,14 +92,21 @@ def _take_version(row: models.Model, expected_version: int | None) -> None:
     if not hasattr(row, "version"):
         return
     kind = type(row)
-    current = (
-        kind._default_manager.select_for_update().filter(pk=row.pk).values_list("version", flat=True).get()
-    )
+    # In no order of its own: that may ask for what the row points at, and PostgreSQL locks no outer join.
+    locked = kind._default_manager.select_for_update().filter(pk=row.pk).order_by("pk")
+    current = locked.values_list("version", flat=True).first()
+    if current is None:
+        raise _gone(row)
     if current != (row.version if expected_version is None else expected_version):
         raise ChangedMeanwhileError(
             _("{row} was changed by somebody else in the meantime: load it again", row=row)
         )
     row.version = current + 1
+
+
+def _gone(row: models.Model) -> NotFoundError:
+    what = row._meta.verbose_name
+    return NotFoundError(_("this {what} was removed by somebody else in the meantime", what=what))
 
 
 def _refuse_other_site(site: Site, row: models.Model) -> None:

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from django.core.cache import cache
 
-from planner.domain.errors import ConflictError, UserError
+from planner.domain.errors import ConflictError, NotFoundError, UserError
 from planner.domain.states import WrongStateError
 from planner.models import HeaterSetPart, Plan, PlanBuild, StageRun, Technician, Tyre, WorkOrder
 from planner.scheduling.verify import verify
@@ -20,6 +20,7 @@ from planner.services.plan_build_run import plan_build_run
 from planner.services.plan_builds import plan_build_start
 from planner.services.plan_edit import plan_leave_out
 from planner.services.plans import plan_drop, plan_publish
+from planner.services.rows import row_change, row_remove
 from planner.services.stage_runs import stage_run_start
 from tests.lib.api import caller
 from tests.lib.at_once import at_once
@@ -163,4 +164,17 @@ def test_a_set_is_removed_while_its_parts_change(mine: Mine) -> None:
         )
         faults = [each for each in outcomes if isinstance(each, Exception)]
         assert not [each for each in faults if not isinstance(each, UserError)]
+    assert whole(mine)
+
+
+def test_what_somebody_else_removed_is_said_to_be_gone(mine: Mine) -> None:
+    """Two had the same part before them; one removes it."""
+    part = HeaterSetPart.objects.filter(heater_set=mine.heater_set("N1")).latest("pk")
+    late, later = HeaterSetPart.objects.get(pk=part.pk), HeaterSetPart.objects.get(pk=part.pk)
+    row_remove(user=mine.supervisor, site=mine.site, row=part, action="sold")
+    with pytest.raises(NotFoundError, match="this heater set part was removed by somebody else"):
+        row_change(user=mine.supervisor, site=mine.site, row=late, values={"note": "x"}, action="noted")
+    with pytest.raises(NotFoundError, match="was removed by somebody else"):
+        row_remove(user=mine.supervisor, site=mine.site, row=later, action="sold")
+    assert not HeaterSetPart.objects.filter(pk=late.pk).exists()
     assert whole(mine)
