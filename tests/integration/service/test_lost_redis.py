@@ -6,7 +6,6 @@ import pytest
 from celery import current_app
 from django.core.cache import cache, caches
 from django.test import override_settings
-from kombu import pools
 
 from planner.models import PlanBuild
 from tests.lib.api import caller, told
@@ -29,8 +28,7 @@ def lost(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
 
 
 def _forget_connections() -> None:
-    """Close what is open to the queue: who asks next connects anew, by the settings that then hold."""
-    pools.reset()
+    """Who asks next connects to the queue by the settings that then hold."""
     current_app._pool = None
     current_app.amqp._producer_pool = None
 
