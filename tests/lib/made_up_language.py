@@ -11,6 +11,11 @@ from tests.lib.catalogue import catalogue_messages
 from tests.lib.page_words import Words
 
 CATALOGUE = Path(__file__).resolve().parents[2] / "planner/locale/en/LC_MESSAGES/django.po"
+GIVEN = frozenset({
+    "Mine", "ridge", "planner", "supervisor", "Perth", "Australia", "WO", "Sidewall", "Skive", "Fill", "Rig",
+    "Cure", "Cool", "Strip", "prep", "cure",
+})  # fmt: skip
+"""What the people of `tests.lib.mine` named so."""
 MARKS = re.compile(r"⟦[^⟦⟧]*⟧")
 
 

@@ -5,7 +5,7 @@ from django.test import Client
 
 from planner.models import User
 from planner.services.tyre_follows import tyre_follow
-from tests.lib.made_up_language import BracketedWords, left_over, speak
+from tests.lib.made_up_language import GIVEN, BracketedWords, left_over, speak
 from tests.lib.mine import Mine, mine_equipped
 from tests.lib.plans import plan_next
 
@@ -21,27 +21,6 @@ PAGES = {
         "fleet/spares/", "notices/", "calendar/", "find/?q=none", "materials/",
     ),
 }  # fmt: skip
-GIVEN = frozenset(
-    [
-        "Mine",
-        "ridge",
-        "planner",
-        "supervisor",
-        "Perth",
-        "Australia",
-        "WO",
-        "Sidewall",
-        "Skive",
-        "Fill",
-        "Rig",
-        "Cure",
-        "Cool",
-        "Strip",
-        "prep",
-        "cure",
-    ]
-)
-"""What the people of this mine named so."""
 
 
 @pytest.fixture
