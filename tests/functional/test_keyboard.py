@@ -70,6 +70,7 @@ def test_a_technician_begins_reads_ends_and_hands_over(
     expect(page.get_by_role("button", name="Yes")).to_be_focused()
     page.keyboard.press("Enter")
     expect(page.get_by_text("has not begun.")).to_be_visible()
+    expect(page.locator(".tap-waits")).to_have_count(0)
     assert TapTakenBack.objects.count() == 1
     keys.goes_on()
     keys.press(start)
@@ -83,6 +84,7 @@ def test_a_technician_begins_reads_ends_and_hands_over(
     page.keyboard.press("Enter")
     expect(page.get_by_role("button", name="goes on after all").first).to_be_visible()
     keys.goes_on()
+    expect(page.locator(".tap-waits")).to_have_count(0)
     assert StageRun.objects.filter(state="done", started_at__gte=since).exists()
 
 
