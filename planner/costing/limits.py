@@ -51,7 +51,7 @@ def _breaches(casing: Casing, limits: RepairLimits) -> Iterator[Reason]:
             repairs=casing.repairs + 1,
             limits_repairs=limits.repairs,
         )
-        yield Reason(code="too-many-repairs", message=message, figures={"repairs": casing.repairs + 1})
+        yield Reason(code="too-many-repairs", message=message)
     if casing.tread_mm < limits.tread_mm:
         message = _(
             "{tread_mm} mm of tread is left and the least is {limits_tread_mm} mm",

@@ -160,7 +160,7 @@ def _longer_shift(crowd: Crowd, work: TyreWork) -> Iterator[Reason]:
                 longer_min=minutes,
                 ready=local_time(crowd.full.bay.problem, ready),
             ),
-            figures={"longer_min": minutes, "ready_min": ready},
+            figures={"ready_min": ready},
         )
 
 

@@ -31,7 +31,6 @@ def _no_place(state: BayState, work: TyreWork) -> Iterator[Reason]:
             yield Reason(
                 code="no_position",
                 message=_("No floor position of kind {kind} may take this tyre.", kind=kind),
-                figures={"kind": kind},
             )
 
 
@@ -50,7 +49,6 @@ def _crew(state: BayState, work: TyreWork) -> Iterator[Reason]:
                     skill=stage.skill,
                     stage=stage.name,
                 ),
-                figures={"skill": stage.skill, "stage": stage.name},
             )
         elif most < stage.crew:
             yield Reason(
@@ -63,7 +61,6 @@ def _crew(state: BayState, work: TyreWork) -> Iterator[Reason]:
                     skill=stage.skill,
                     most_on_shift=most,
                 ),
-                figures={"stage": stage.name, "needed": stage.crew, "most_on_shift": most},
             )
 
 
@@ -89,7 +86,6 @@ def _block_waits(state: BayState, work: TyreWork) -> Iterator[Reason]:
                     stage=stage.name,
                     minutes=stage.min_wait_after,
                 ),
-                figures={"stage": stage.name, "minutes": stage.min_wait_after},
             )
 
 
@@ -146,7 +142,6 @@ def _shift(state: BayState, work: TyreWork) -> Iterator[Reason]:
                     skill=stage.skill,
                     longest_min=longest,
                 ),
-                figures={"stage": stage.name, "needed_min": stage.minutes, "longest_min": longest},
             )
 
 
@@ -162,7 +157,6 @@ def _supply(state: BayState, work: TyreWork) -> Iterator[Reason]:
                 needed_kw=least,
                 limit_kw=rules.power_limit_kw,
             ),
-            figures={"needed_kw": least, "limit_kw": rules.power_limit_kw},
         )
     if (
         pools
@@ -177,7 +171,6 @@ def _supply(state: BayState, work: TyreWork) -> Iterator[Reason]:
                 needed=channels,
                 limit=rules.channel_limit,
             ),
-            figures={"needed": channels, "limit": rules.channel_limit},
         )
 
 
@@ -256,5 +249,5 @@ def _nothing_fits(state: BayState, work: TyreWork) -> Reason:
             needed_min=least,
             opening=local_time(problem, opening),
         ),
-        figures={"needed_min": least, "open_min": problem.horizon_end - opening},
+        figures={"open_min": problem.horizon_end - opening},
     )

@@ -61,7 +61,7 @@ def _held_up(bay: Bay, resource: str, ready: int, end: int) -> Reason:
             sooner_min=end - ready,
             ready=local_time(bay.problem, ready),
         ),
-        figures={"resource": resource, "ready_min": ready, "sooner_min": end - ready},
+        figures={"resource": resource, "ready_min": ready},
     )
 
 

@@ -245,13 +245,12 @@ class _Search:
 
     def _might_have_stayed(self, old: PlannedJob, new: PlannedJob | None) -> Reason:
         if new is None:
-            return Reason(code="free", message=_("Nothing keeps it from its old place."), figures={})
+            return Reason(code="free", message=_("Nothing keeps it from its old place."))
         if new.end < old.end:
             return self._sooner(new, old.end - new.end)
         return Reason(
             code="free",
             message=_("Nothing keeps it from its old place; the plan as a whole is better this way."),
-            figures={},
         )
 
     def _sooner(self, new: PlannedJob, minutes: int) -> Reason:
@@ -270,7 +269,7 @@ class _Search:
 
     def _why_new(self, job: Job, new: PlannedJob) -> Reason:
         if job.id not in {one.id for one in self.before.jobs}:
-            return Reason(code="arrived", message=_("It came in after the plan was published."), figures={})
+            return Reason(code="arrived", message=_("It came in after the plan was published."))
         left = self._who_left(new)
         return Reason(
             code="room_found",
