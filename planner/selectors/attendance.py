@@ -64,20 +64,16 @@ def _alarm(watch: TyreWatch | None, shifts: Sequence[Shift], now: datetime) -> s
     if watch is None:
         return _("nobody has signed on to attend it")
     if watch.signed_off_at is not None:
-        after = (
-            _("{handed_to} has not taken it over", handed_to=watch.handed_to)
-            if watch.handed_to
-            else _("nobody attends it")
-        )
+        after = _not_taken_over(watch) or _("nobody attends it")
         return _("{technician} has signed off and {after}", technician=watch.technician, after=after)
     if _shift_is_over(watch, shifts, now):
-        after = (
-            _("{handed_to} has not taken it over", handed_to=watch.handed_to)
-            if watch.handed_to
-            else _("it was not handed over")
-        )
+        after = _not_taken_over(watch) or _("it was not handed over")
         return _("the shift of {technician} is over and {after}", technician=watch.technician, after=after)
     return ""
+
+
+def _not_taken_over(watch: TyreWatch) -> str:
+    return _("{handed_to} has not taken it over", handed_to=watch.handed_to) if watch.handed_to else ""
 
 
 def _shift_is_over(watch: TyreWatch, shifts: Sequence[Shift], now: datetime) -> bool:
