@@ -31,20 +31,17 @@ def pressure_words(kilopascal: float | None, reading: Reading) -> str:
     return f"{number_format(round(shown, places), decimal_pos=places)} {reading.pressure_unit}"
 
 
-def sentence_words(text: object, reading: Reading) -> str:
-    """A sentence about a cure in the reader's language and units; `text` as `in_words` takes it."""
+def sentence_words(text: object, reading: Reading | Beside) -> str:
+    """A sentence about a cure in the reader's language and units, or as it was signed with those beside.
+
+    `text` is what `in_words` takes; what was kept as bare text has its figures looked for in the words.
+    """
     words = in_words(text, reading=reading)
     if isinstance(text, dict) or getattr(text, "figures", None):
         return words
+    if isinstance(reading, Beside):
+        return sentence_beside(words, reading.reading.temperature_unit, reading.reading.pressure_unit)
     return sentence_in(words, reading.temperature_unit, reading.pressure_unit)
-
-
-def sentence_words_beside(text: object, beside: Beside) -> str:
-    """A sentence as it was signed, with the reader's units in brackets where they differ."""
-    words, reading = in_words(text, reading=beside), beside.reading
-    if isinstance(text, dict) or getattr(text, "figures", None):
-        return words
-    return sentence_beside(words, reading.temperature_unit, reading.pressure_unit)
 
 
 def limit_figure(limit: CureLimit, value: float, reading: Reading) -> str:

@@ -11,7 +11,7 @@ from django.utils.translation import gettext as _
 from planner.domain.cure_limits import KINDS, CureLimit
 from planner.domain.sentences import Sentence
 from planner.selectors.preferences import AS_KEPT, Beside, Reading
-from planner.selectors.reading_units import limit_figure, sentence_words, sentence_words_beside
+from planner.selectors.reading_units import limit_figure, sentence_words
 from planner.selectors.telling import in_words
 
 register = template.Library()
@@ -54,9 +54,7 @@ def spaced(name: str) -> str:
 @register.filter
 def told_in(text: object, reading: Reading | Beside | str) -> str:
     """A sentence about a cure in the reader's units, or with them beside; else in those that are kept."""
-    if isinstance(reading, Beside):
-        return sentence_words_beside(text, reading)
-    return sentence_words(text, reading if isinstance(reading, Reading) else AS_KEPT)
+    return sentence_words(text, reading if isinstance(reading, Reading | Beside) else AS_KEPT)
 
 
 @register.filter
