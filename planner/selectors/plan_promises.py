@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
 from planner.domain.plan import Reason
-from planner.domain.sentences import Sentence, recalled
+from planner.domain.sentences import Sentence
 from planner.models import Plan
+from planner.selectors.day_problem import NotEntered
 from planner.selectors.plans import plan_content_get
 
 
@@ -27,7 +28,7 @@ def order_code(job: str) -> str:
 def not_entered_map_get(*, plan: Plan | None) -> Mapping[str, Sentence]:
     """Why orders could not be planned at all, by their codes, as it stood when the plan was made."""
     rows = plan.not_entered if plan is not None else []
-    return {str(each["work_order"]): recalled(each.get("told", each["reason"])) for each in rows}
+    return {each.work_order: each.reason for each in map(NotEntered.of, rows)}
 
 
 def promise_map_get(*, plan: Plan | None) -> Mapping[str, ReadyPromise]:
