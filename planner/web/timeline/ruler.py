@@ -12,16 +12,22 @@ _QUARTER = 15  # every zone's full hours lie on a quarter of UTC's
 
 _NAME_WIDTH = 90.0
 """What the day's name at the board's start needs [px]; no second name stands on it."""
+_HOUR_WIDTH = 40.0
+"""What an hour needs [px]; that of the board's start gives way to the first full one."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tick:
-    """A line of the ruler; `is_day` where a day or the board begins; `names_day` where the day is written."""
+    """A line of the ruler; `is_day` where a day or the board begins.
+
+    `names_day` where the day is written, `names_hour` where the hour is; a week names no midnight.
+    """
 
     x: float
     at: datetime
     is_day: bool
     names_day: bool
+    names_hour: bool
 
 
 def local_time(origin: datetime, minute: int, zone: ZoneInfo) -> datetime:
@@ -35,11 +41,24 @@ def ruler(scale: Scale, origin: datetime, zone: ZoneInfo) -> Iterator[Tick]:
     start = local_time(origin, scale.span.start, zone)
     to_midnight = 24 * 60 - start.hour * 60 - start.minute
     fits = scale.x(scale.span.start + to_midnight) >= _NAME_WIDTH
-    yield Tick(x=0.0, at=start, is_day=True, names_day=fits)
+    hours = list(_full_hours(scale, origin, zone, every))
+    has_room = scale.zoom is not Zoom.WEEK and (not hours or hours[0].x >= _HOUR_WIDTH)
+    yield Tick(x=0.0, at=start, is_day=True, names_day=fits, names_hour=has_room)
+    yield from hours
+
+
+def _full_hours(scale: Scale, origin: datetime, zone: ZoneInfo, every: int) -> Iterator[Tick]:
+    start = local_time(origin, scale.span.start, zone)
     first_quarter = scale.span.start + (-start.minute) % _QUARTER
     for minute in range(first_quarter, scale.span.end, _QUARTER):
         at = local_time(origin, minute, zone)
         if minute > scale.span.start and at.minute == 0 and at.hour % every == 0:
             again = scale.zoom is not Zoom.WEEK and at.hour % 6 == 0 and scale.x(minute) > 2 * _NAME_WIDTH
-            named = at.hour == 0 or again
-            yield Tick(x=scale.x(minute), at=at, is_day=at.hour == 0, names_day=named)
+            is_day = at.hour == 0
+            yield Tick(
+                x=scale.x(minute),
+                at=at,
+                is_day=is_day,
+                names_day=is_day or again,
+                names_hour=scale.zoom is not Zoom.WEEK or not is_day,
+            )

@@ -44,3 +44,20 @@ def test_no_second_name_of_a_day_stands_on_the_first() -> None:
     scale = Scale(span=Span(0, 1440), zoom=Zoom.SHIFT)
     ticks = ruler(scale, datetime(2026, 6, 1, 1, 55, tzinfo=UTC), SYDNEY)
     assert [f"{tick.at:%H:%M}" for tick in ticks if tick.names_day] == ["11:55", "18:00", "00:00", "06:00"]
+
+
+def test_the_hour_of_the_start_gives_way_to_the_first_full_one() -> None:
+    # 05:50 local (+10): on a day's board 06:00 lies 6 px further on. From 04:00 on there is room.
+    def named(hour: int, minute: int) -> list[str]:
+        scale = Scale(span=Span(0, 300), zoom=Zoom.DAY)
+        ticks = ruler(scale, datetime(2026, 6, 1, hour, minute, tzinfo=UTC), SYDNEY)
+        return [f"{tick.at:%H:%M}" for tick in ticks if tick.names_hour]
+
+    assert named(19, 50) == ["06:00", "09:00"]
+    assert named(18, 0) == ["04:00", "06:00"]
+
+
+def test_a_week_names_no_midnight() -> None:
+    scale = Scale(span=Span(0, 2880), zoom=Zoom.WEEK)
+    ticks = list(ruler(scale, datetime(2026, 6, 1, 20, 0, tzinfo=UTC), SYDNEY))
+    assert [f"{tick.at:%d %H}" for tick in ticks if tick.names_hour] == ["02 12", "03 12"]
